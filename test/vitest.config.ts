@@ -1,0 +1,11 @@
+import { defineConfig } from 'vitest/config';
+
+export default defineConfig({
+  test: {
+    root: new URL('..', import.meta.url).pathname,
+    include: ['test/**/*.test.ts'],
+    setupFiles: ['test/set-up.ts'],
+    testTimeout: 30_000,
+    maxWorkers: 2,
+  },
+});
