@@ -1,0 +1,58 @@
+// The contract every channel keeps: bench, slack, teams. A channel only translates; it decides nothing about jobs.
+import type { Card, Form, Intent } from '../desk/card.ts';
+import type { Delivery } from './delivery.ts';
+
+/** Where a post goes on one platform. */
+export type Place = {
+  readonly team: string;
+  readonly place: string;
+  readonly thread?: string;
+  readonly person?: string;
+};
+
+export type Posted = { readonly message: string; readonly place: Place };
+
+/** How a post failed, so that the outbox knows what to do. */
+export type PostFailure =
+  | { readonly kind: 'wait'; readonly seconds: number }
+  /** It may or may not have been posted: look before posting again. */
+  | { readonly kind: 'unclear'; readonly why: string }
+  | { readonly kind: 'refused'; readonly why: string };
+
+export type PostResult =
+  | { readonly ok: true; readonly posted: Posted }
+  | { readonly ok: false; readonly failure: PostFailure };
+
+/** What the floor offers to a channel. */
+export type Intake = {
+  /** Resolves once the delivery is synced to disk, or known already; only then may the channel acknowledge it. */
+  readonly accept: (delivery: Delivery) => Promise<'new' | 'seen'>;
+  /** The form behind an intent, filled with what is known, for channels that must show it at once. */
+  readonly formFor: (
+    intent: Intent,
+    person: string,
+    channel: Delivery['channel'],
+  ) => Promise<Form | undefined>;
+};
+
+export type Channel = {
+  readonly name: Delivery['channel'];
+  /** How this channel shows that a message is recorded. */
+  readonly showsRecorded: 'reaction' | 'job sheet';
+  readonly start: (intake: Intake) => Promise<void>;
+  /** Stops taking deliveries and waits for what it began. */
+  readonly stop: () => Promise<void>;
+  /** Posts a card; `key` travels with it where the platform can, so that an unclear failure can be looked up. */
+  readonly post: (place: Place, card: Card, key: string) => Promise<PostResult>;
+  readonly edit: (posted: Posted, card: Card) => Promise<PostResult>;
+  readonly sign: (
+    place: Place,
+    message: string,
+    mark: 'recorded' | 'asked' | 'unrecorded',
+  ) => Promise<PostResult>;
+  readonly pin?: (posted: Posted) => Promise<PostResult>;
+  /** Looks for a post with this key after an unclear failure. */
+  readonly find?: (place: Place, key: string) => Promise<Posted | undefined>;
+  /** Fetches an attachment's bytes. */
+  readonly fetch?: (from: string, limit: number) => Promise<Uint8Array>;
+};
