@@ -1,6 +1,7 @@
 // The contract every channel keeps: bench, slack, teams. A channel only translates; it decides nothing about jobs.
+
+import type { Delivery } from '../../shared/delivery.ts';
 import type { Card, Form, Intent } from '../desk/card.ts';
-import type { Delivery } from './delivery.ts';
 
 /** Where a post goes on one platform. */
 export type Place = {

@@ -1,6 +1,7 @@
 // The contract every store keeps. What resolves is on disk: written, synced, renamed, folder synced.
+
+import type { Delivery } from '../../shared/delivery.ts';
 import type { JobEvent, StoredEvent } from '../../shared/event.ts';
-import type { Delivery } from '../chat/delivery.ts';
 import type { Post } from '../desk/card.ts';
 
 export type Waiting = { readonly delivery: Delivery; readonly acceptedAt: string };
