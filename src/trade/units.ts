@@ -133,12 +133,15 @@ export function formatQuantity(value: number, unit: Unit, digits = 4): string {
   return symbol === '°' ? `${figure}°` : `${figure} ${symbol}`;
 }
 
-/** A bare number without float dust: at most `digits` significant figures, never fewer than its whole digits. */
+/**
+ * A bare number without float dust: `digits` significant figures, or all its whole digits if those are more.
+ * A figure smaller than 1e-12 is written as 0.
+ */
 export function formatFigure(value: number, digits = 4): string {
   if (!Number.isFinite(value)) return 'no figure';
   const wholeDigits = Math.abs(value) < 1 ? 1 : Math.floor(Math.log10(Math.abs(value))) + 1;
   const rounded = Number(value.toPrecision(Math.min(100, Math.max(digits, wholeDigits))));
-  if (rounded === 0) return '0';
+  if (Math.abs(rounded) < 1e-12) return '0';
   const plain = String(rounded);
   return plain.includes('e-') ? rounded.toFixed(20).replace(/0+$/, '') : plain;
 }

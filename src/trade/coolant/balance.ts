@@ -105,7 +105,7 @@ function say(
 ): string {
   const basis = `(${formatQuantity(b.out, 'L')} of ${fluid} out, ${formatQuantity(b.into, 'L')} in; ${formatRange(0, b.allowed, 'L')} either way is let pass)`;
   const difference = formatQuantity(Math.abs(b.unaccounted), 'L', 3);
-  if (b.verdict === 'balanced') return `${difference} unaccounted for, which is let pass ${basis}.`;
+  if (b.verdict === 'balanced') return `Accounted for, ${difference} apart ${basis}.`;
   if (b.verdict === 'too-much-in') {
     return `${difference} more in than came out ${basis}. Check where it goes before the engine runs: it may have been low, or be leaking inside.`;
   }

@@ -1,10 +1,10 @@
 import { sayAnswer } from '../answer.ts';
 import { figureOf } from '../quantity.ts';
 import { found, type Result } from '../result.ts';
-import type { Glycol } from '../tables/glycol.ts';
+import type { Basis, Glycol } from '../tables/glycol.ts';
 import { formatFigure, formatQuantity, type Quantity } from '../units.ts';
-import { coldestAt, warmestAt } from './freeze-curves.ts';
-import { type Basis, checkMixture, STRONGEST_PERCENT } from './freeze-point.ts';
+import { curvesFor, warmestAt } from './freeze-curves.ts';
+import { checkMixture, STRONGEST_PERCENT } from './freeze-point.ts';
 
 export type Concentration = {
   /** In per cent: what to count on when this freezing point was measured. */
@@ -35,8 +35,12 @@ export function concentrationFor(question: {
     high: 0,
   });
   if (!celsius.ok) return celsius;
-  const low = weakestReaching((percent) => coldestAt(glycol, by, percent), celsius.value);
-  const high = weakestReaching((percent) => warmestAt(glycol, by, percent), celsius.value);
+  const all = { from: 0, to: STRONGEST_PERCENT, at: (x: number) => warmestAt(glycol, by, x) };
+  const high = weakestReaching(all, celsius.value);
+  const low = Math.min(
+    high,
+    ...curvesFor(glycol, by).map((curve) => weakestReaching(curve, celsius.value)),
+  );
   return found({
     low,
     high,
@@ -49,14 +53,17 @@ export function concentrationFor(question: {
   });
 }
 
-/** The least per cent at which a falling curve is at or below a temperature, to a ten-millionth. */
-function weakestReaching(curve: (percent: number) => number, celsius: number): number {
-  let low = 0;
-  let high = STRONGEST_PERCENT;
-  if (curve(low) <= celsius) return low;
+/** The least per cent at which a falling curve is at or below a temperature; endless where it never gets there. */
+function weakestReaching(
+  curve: { readonly from: number; readonly to: number; readonly at: (percent: number) => number },
+  celsius: number,
+): number {
+  let { from: low, to: high } = curve;
+  if (curve.at(low) <= celsius) return low;
+  if (curve.at(high) > celsius) return Number.POSITIVE_INFINITY;
   while (high - low > 1e-9) {
     const middle = (low + high) / 2;
-    if (curve(middle) <= celsius) high = middle;
+    if (curve.at(middle) <= celsius) high = middle;
     else low = middle;
   }
   return high;

@@ -1,11 +1,11 @@
 import {
+  type Basis,
   FIT_BY_MASS,
   FIT_BY_VOLUME,
   type FreezeFit,
   type Glycol,
   HANDBOOK,
 } from '../tables/glycol.ts';
-import type { Basis } from './freeze-point.ts';
 
 /** The freezing point in °C that one source gives at a concentration in per cent, between two concentrations. */
 export type FreezeCurve = {
@@ -46,7 +46,7 @@ export function curvesFor(glycol: Glycol, by: Basis): readonly FreezeCurve[] {
   if (by === 'volume' && fit.to * 100 > end) {
     curves.push({
       name: 'ASHRAE 2001 by formula',
-      from: end + Number.EPSILON * 100,
+      from: end,
       to: fit.to * 100,
       at: (percent) => evaluateFit(fit, percent / 100),
     });

@@ -1,12 +1,9 @@
 import { sayAnswer } from '../answer.ts';
 import { figureBetween } from '../quantity.ts';
 import { found, type Result, refused } from '../result.ts';
-import { type Glycol, HANDBOOK } from '../tables/glycol.ts';
+import { type Basis, type Glycol, HANDBOOK } from '../tables/glycol.ts';
 import { formatQuantity } from '../units.ts';
 import { coldestAt, curvesFor, type FreezeCurve, warmestAt } from './freeze-curves.ts';
-
-/** How a concentration is counted. A workshop's tester and the label on a can count by volume. */
-export type Basis = 'volume' | 'mass';
 
 export type FreezePoint = {
   /** What to count on: the warmer of the sources, °C. */

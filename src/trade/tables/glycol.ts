@@ -8,6 +8,9 @@
 
 export type Glycol = 'ethylene' | 'propylene';
 
+/** How a concentration is counted. A workshop's tester and the label on a can count by volume. */
+export type Basis = 'volume' | 'mass';
+
 /** A fit by powers of (fraction − base), giving kelvin, or the logarithm of kelvin. Valid between two fractions. */
 export type FreezeFit = {
   readonly base: number;
