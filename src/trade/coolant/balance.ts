@@ -1,4 +1,4 @@
-import { figureBetween, formatRange } from '../quantity.ts';
+import { figureBetween } from '../quantity.ts';
 import { found, type Result, refused } from '../result.ts';
 import { formatQuantity, type Quantity } from '../units.ts';
 import { litresOf } from './dilution.ts';
@@ -103,7 +103,7 @@ function say(
     readonly verdict: FluidBalance['verdict'];
   },
 ): string {
-  const basis = `(${formatQuantity(b.out, 'L')} of ${fluid} out, ${formatQuantity(b.into, 'L')} in; ${formatRange(0, b.allowed, 'L')} either way is let pass)`;
+  const basis = `(${formatQuantity(b.out, 'L')} of ${fluid} out, ${formatQuantity(b.into, 'L')} in; up to ${formatQuantity(b.allowed, 'L', 3)} either way is let pass)`;
   const difference = formatQuantity(Math.abs(b.unaccounted), 'L', 3);
   if (b.verdict === 'balanced') return `Accounted for, ${difference} apart ${basis}.`;
   if (b.verdict === 'too-much-in') {

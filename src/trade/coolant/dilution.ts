@@ -78,7 +78,7 @@ export function replaceToReach(
         litres === 0
           ? 'Nothing to replace'
           : `Drain ${formatQuantity(litres, 'L', 3)} and refill with ${formatQuantity(litres, 'L', 3)} of ${fillName(fill)}`,
-      basis: `system ${formatQuantity(system, 'L')}, from ${formatQuantity(have, '%', 3)} to ${formatQuantity(target, '%', 3)} ${question.glycol} glycol by volume`,
+      basis: `system ${formatQuantity(system, 'L')}, from ${formatFigure(have, 3)} to ${formatQuantity(target, '%', 3)} ${question.glycol} glycol by volume`,
       cautions: litres === 0 ? [] : [HOT],
       source: question.source,
     }),
@@ -92,7 +92,7 @@ export function replacementVolume(
   target: number,
   fill: number,
 ): number {
-  return (system * (target - have)) / (fill - have);
+  return system * ((target - have) / (fill - have));
 }
 
 /**
