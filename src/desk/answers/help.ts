@@ -1,0 +1,16 @@
+// "Help": what can be typed, in a few lines.
+import type { Card } from '../card.ts';
+
+const LINES = [
+  'Say what you did, in your own words: "drained 28 L", "cyl 3 code entered ABC123", "torque stage 2 done", "5 of 6 clips back on".',
+  'Put it right: "26 not 28", "meant cyl 5", "scrap that".',
+  'Ask: "what\'s next", "where are we", "what torque for stage 2", "what did you read", "open jobs", "handover".',
+  'A controller: "release <hold point>", "override <step> because …", "approve", "close job".',
+  'A new job: "open job" brings the form, or say it: "open job 1042 bus 17 injectors cyl 1-6 412350 km".',
+];
+
+export const helpCard = (): Card => ({
+  title: 'What you can type',
+  text: `What you can type. ${LINES.join(' ')}`,
+  blocks: [{ kind: 'list', items: LINES }],
+});

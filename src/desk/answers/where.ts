@@ -1,0 +1,96 @@
+// "Where are we": the job in one message, vehicle state first.
+import type { JobView } from '../../job/view.ts';
+import type { Card } from '../card.ts';
+import { clockTime, duration, list, stepsGathered } from '../say.ts';
+
+/** Vehicle states in words, with what follows for people: "Coolant out: do not start the engine". */
+export const vehicleStateWords = (view: JobView): readonly string[] =>
+  view.vehicleState.map((state) => {
+    const at = state.positions.length > 0 ? ` (${list(state.positions, 6)})` : '';
+    return state.means ? `${state.title}${at}: ${state.means}` : `${state.title}${at}`;
+  });
+
+export const progressOf = (view: JobView): { readonly done: number; readonly total: number } => {
+  const counted = view.steps.filter((step) => step.state !== 'not-on-job');
+  return { done: counted.filter((step) => step.state === 'done').length, total: counted.length };
+};
+
+/** The phase of the first step that is not done; null when all are. */
+export const phaseOf = (view: JobView): JobView['plan']['steps'][number]['phase'] | null => {
+  const open = new Set(
+    view.steps
+      .filter((step) => step.state !== 'done' && step.state !== 'not-on-job')
+      .map((step) => step.step),
+  );
+  const begun = view.steps.filter(
+    (step) => step.state === 'done' || step.state === 'partial' || step.state === 'started',
+  );
+  const order = view.plan.steps;
+  const last = Math.max(
+    -1,
+    ...begun.map((step) => order.findIndex((other) => other.id === step.step)),
+  );
+  const ahead =
+    order.find((step, index) => index >= last && open.has(step.id)) ??
+    order.find((step) => open.has(step.id));
+  return ahead?.phase ?? null;
+};
+
+export const flagsStanding = (view: JobView) =>
+  view.flags.filter((flag) => !flag.clearedBy && flag.level !== 'advice');
+
+/** What a job waits for, one phrase each: held points, blocks, open questions, findings. */
+export const waitsOf = (view: JobView, now: string, zone: string): readonly string[] => [
+  ...view.holds
+    .filter((hold) => hold.state === 'waits' || hold.state === 'refused')
+    .map((hold) => {
+      const step = view.plan.stepById.get(hold.step);
+      const at = hold.position === null ? '' : `, ${hold.position}`;
+      return `${hold.state === 'refused' ? 'refused' : 'release'} of "${step?.title ?? hold.step}"${at} (${(step?.hold?.release ?? []).join(' or ')})`;
+    }),
+  ...view.blocked.map(
+    (block) => `${block.says} (${block.by}, since ${clockTime(block.since, now, zone)})`,
+  ),
+  ...view.questions
+    .filter((question) => question.state === 'open')
+    .map((question) => `an answer: ${question.asks}`),
+  ...view.findings
+    .filter((finding) => finding.state === 'open')
+    .map((finding) => `a decision: ${finding.says}`),
+];
+
+/** @param now ISO; @param zone of the workshop */
+export const whereCard = (view: JobView, now: string, zone: string): Card => {
+  const { done, total } = progressOf(view);
+  const phase = phaseOf(view);
+  const states = vehicleStateWords(view);
+  const inHand = view.steps.filter((step) => step.state === 'started' || step.state === 'partial');
+  const again = view.steps.filter((step) => step.state === 'due-again');
+  const waits = waitsOf(view, now, zone);
+  const flags = flagsStanding(view);
+  const rows: (readonly [string, string])[] = [
+    ['Vehicle now', states.length > 0 ? states.join('; ') : 'nothing open, as far as reported'],
+    ['Progress', `${done} of ${total}${phase ? `, in "${phase}"` : ', all done'}`],
+  ];
+  if (inHand.length > 0) rows.push(['In hand', list(stepsGathered(view, inHand), 5)]);
+  if (again.length > 0) rows.push(['To do again', list(stepsGathered(view, again), 5)]);
+  if (flags.length > 0)
+    rows.push([
+      'Flags open',
+      list(
+        flags.map((flag) => flag.says.split('. ')[0] ?? flag.says),
+        4,
+      ),
+    ]);
+  if (waits.length > 0) rows.push(['Waits for', list(waits, 4)]);
+  if (view.next.length > 0) rows.push(['Next', list(stepsGathered(view, view.next), 3)]);
+  if (view.minutesBooked > 0) rows.push(['Booked', duration(view.minutesBooked)]);
+  if (view.technician) rows.push(['With', view.technician]);
+  if (view.promised) rows.push(['Promised', clockTime(view.promised, now, zone)]);
+  const title = `Job ${view.job}, ${view.opened.vehicle.name}: ${view.plan.title}`;
+  return {
+    title,
+    text: `${title}. ${rows.map(([label, value]) => `${label}: ${value}.`).join(' ')}`,
+    blocks: [{ kind: 'facts', rows }],
+  };
+};

@@ -1,0 +1,60 @@
+// The end of every turn: check, announce flags, ask what the checker wants to know, refresh the job sheet, reply once.
+import type { JobEvent } from '../../../shared/event.ts';
+import { check } from '../../job/check.ts';
+import type { Post } from '../card.ts';
+import { gather } from '../cards/gather.ts';
+import { sheetCard } from '../cards/job-sheet.ts';
+import { announce } from './announce.ts';
+import { closedQuestions } from './close-questions.ts';
+import type { JobState, Moment, Piece, Turn } from './turn.ts';
+
+/**
+ * @param made events of the turn so far, not yet in `state`
+ * @param turn its id, unique; `replyTo` the message that the reply belongs to
+ */
+export const conclude = (
+  state: JobState,
+  made: readonly JobEvent[],
+  pieces: readonly Piece[],
+  posts: readonly Post[],
+  turn: { readonly id: string; readonly replyTo?: string },
+  moment: Moment,
+): Turn => {
+  const first = [...state.events, ...made];
+  const view =
+    made.length === 0 && state.view.lastEventAt === moment.now
+      ? state.view
+      : check(state.view.plan, first, moment.now, moment.around);
+  const announced = announce(first, view, turn.id, moment);
+  const events = [...made, ...announced.events];
+  const reply = gather([...pieces, ...announced.pieces]);
+  const all: Post[] = [...announced.posts, ...posts, ...closedQuestions(state.events, first, view)];
+  if (reply)
+    all.push({
+      key: `reply:${turn.id}`,
+      to: { where: 'thread' },
+      card: reply,
+      edit: true,
+      urgent: reply.level === 'stop',
+    });
+  const sheet = sheetCard(view, moment.now, moment.workshop.settings.zone);
+  const before =
+    state.events.length === 0
+      ? undefined
+      : sheetCard(state.view, moment.now, moment.workshop.settings.zone);
+  if (sheet.text !== before?.text)
+    all.push({
+      key: 'sheet',
+      to: { where: 'channel' },
+      card: sheet,
+      edit: true,
+      urgent: false,
+      pin: true,
+    });
+  return {
+    state: { events: [...state.events, ...events], view },
+    events,
+    posts: all,
+    ...(announced.again ? { again: announced.again } : {}),
+  };
+};

@@ -1,0 +1,152 @@
+// A message on a job: recorded, read, checked, and answered with at most one reply.
+import type { JobEvent } from '../../../shared/event.ts';
+import type { Act } from '../../../shared/reading.ts';
+import { check } from '../../job/check.ts';
+import type { JobView } from '../../job/view.ts';
+import type { Post } from '../card.ts';
+import { ORDER } from '../cards/gather.ts';
+import { questionFor } from './ask.ts';
+import { conclude } from './conclude.ts';
+import { messagesOf, questionsOf } from './log.ts';
+import { obey } from './obey.ts';
+import { readAgain, readingOf } from './reading-of.ts';
+import type { JobState, Moment, Piece, Said, Turn } from './turn.ts';
+import { warnAhead } from './warn-ahead.ts';
+
+/** Kinds of act that add to the record, so that the message is signed as recorded. */
+const RECORDED: ReadonlySet<Act['kind']> = new Set([
+  'done',
+  'started',
+  'partial',
+  'not-done',
+  'corrects',
+  'retracts',
+  'blocked',
+  'resumed',
+  'finding',
+  'clock',
+]);
+
+export type Heard = Turn & { readonly needs?: 'open-jobs' };
+
+/** Checks a job anew with more events. */
+export const checked = (state: JobState, more: readonly JobEvent[], moment: Moment): JobView =>
+  more.length === 0
+    ? state.view
+    : check(state.view.plan, [...state.events, ...more], moment.now, moment.around);
+
+const sign = (said: Pick<Said, 'message'>, mark: 'recorded' | 'asked' | 'unrecorded'): Post => ({
+  key: `sign:${said.message}:${mark}`,
+  to: { where: 'thread' },
+  sign: { message: said.message, mark },
+  edit: false,
+  urgent: false,
+});
+
+/**
+ * Takes one message of a job.
+ * @param given acts that are known without reading: a tap on a next step
+ */
+export const hear = (
+  state: JobState,
+  said: Said,
+  moment: Moment,
+  given?: readonly Act[],
+): Heard => {
+  if (messagesOf(state.events).some((message) => message.message === said.message))
+    return { state, events: [], posts: [] };
+  const posted: JobEvent = {
+    id: `${said.id}:posted`,
+    at: said.at,
+    by: said.by,
+    kind: 'message-posted',
+    message: said.message,
+    channel: said.channel,
+    text: said.text,
+    ...(said.roles[0] ? { role: said.roles[0] } : {}),
+    ...(said.typed ? { typed: said.typed } : {}),
+  };
+  const events: JobEvent[] = [posted];
+  const read = given
+    ? { acts: given, relied: [], explained: [] }
+    : readingOf([...state.events, posted], state.view, said, moment.workshop, moment.jobNumbers);
+  events.push({
+    id: `${said.id}:read`,
+    at: said.at,
+    by: 'chargehand',
+    kind: 'message-read',
+    message: said.message,
+    revision: 0,
+    pass: 0,
+    acts: [...read.acts],
+    relied: [...read.relied],
+  });
+  const answers = 'answers' in read ? read.answers : undefined;
+  if (answers) events.push(...answered(state, answers.question, answers.choice, said, moment));
+  events.push(
+    ...readAgain(
+      [...state.events, ...events],
+      state.view,
+      said,
+      { id: said.id, now: moment.now },
+      moment.workshop,
+      moment.jobNumbers,
+    ),
+  );
+  const pieces: Piece[] = [];
+  let current: JobState = {
+    events: [...state.events, ...events],
+    view: checked(state, events, moment),
+  };
+  let needs: 'open-jobs' | undefined;
+  for (const act of read.acts) {
+    if (act.command === undefined || (act.kind !== 'command' && act.kind !== 'asks')) continue;
+    const obeyed = obey(current, act, said, moment);
+    needs ??= obeyed.needs;
+    pieces.push(...obeyed.pieces);
+    if (obeyed.events.length === 0) continue;
+    events.push(...obeyed.events);
+    current = { events: [...state.events, ...events], view: checked(state, events, moment) };
+  }
+  if (needs) return { state, events: [], posts: [], needs };
+  pieces.push(...warnAhead(current.view, read.acts));
+  const asked = questionFor(said, read.acts, current, moment);
+  events.push(...asked.events);
+  pieces.push(...asked.pieces);
+  const signs: Post[] = [];
+  if (read.acts.some((act) => RECORDED.has(act.kind)) || answers)
+    signs.push(sign(said, 'recorded'));
+  else if (asked.events.length > 0) signs.push(sign(said, 'asked'));
+  return conclude(state, events, pieces, signs, { id: said.id, replyTo: said.message }, moment);
+};
+
+/** The event that settles an open question, and nothing where it is settled already. */
+export const answered = (
+  state: Pick<JobState, 'events'>,
+  question: string,
+  choice: number | null,
+  by: { readonly id: string; readonly by: string; readonly message?: string },
+  moment: Moment,
+): readonly JobEvent[] => {
+  const asked = questionsOf(state.events).find((each) => each.question === question);
+  if (asked?.state !== 'open') return [];
+  const acts = choice === null ? undefined : asked.choices[choice]?.acts;
+  return [
+    {
+      id: `${by.id}:answer:${question}`,
+      at: moment.now,
+      by: by.by,
+      kind: 'question-answered',
+      question,
+      choice,
+      ...(by.message ? { message: by.message } : {}),
+      ...(acts ? { acts } : {}),
+    },
+  ];
+};
+
+/** What a message is told when it cannot be recorded on this job. */
+export const notRecorded = (text: string): Piece => ({
+  order: ORDER.answer,
+  card: { text, blocks: [{ kind: 'text', text }] },
+});

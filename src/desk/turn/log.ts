@@ -1,0 +1,122 @@
+// Looks into the recorded events of a job: messages in posting order, their latest reading, questions and their state.
+import type { JobEvent, JobEventOf } from '../../../shared/event.ts';
+import type { Act } from '../../../shared/reading.ts';
+
+export type LoggedMessage = {
+  readonly message: string;
+  readonly by: string;
+  readonly at: string;
+  readonly text: string;
+  readonly role: string | undefined;
+  readonly channel: string;
+  readonly revision: number;
+  readonly deleted: boolean;
+  readonly acts: readonly Act[];
+  readonly relied: readonly string[];
+  readonly pass: number;
+};
+
+const instant = (iso: string): number => Date.parse(iso);
+
+/** Messages in posting order, as they stand now; a removed text reads as empty. */
+export const messagesOf = (events: readonly JobEvent[]): readonly LoggedMessage[] => {
+  const messages = new Map<string, LoggedMessage>();
+  const posted = events.filter((event) => event.kind === 'message-posted');
+  for (const event of posted)
+    messages.set(event.message, {
+      message: event.message,
+      by: event.by,
+      at: event.at,
+      text: event.text ?? '',
+      role: event.role,
+      channel: event.channel,
+      revision: 0,
+      deleted: false,
+      acts: [],
+      relied: [],
+      pass: -1,
+    });
+  for (const event of events) {
+    if (event.kind !== 'message-edited' && event.kind !== 'message-deleted') continue;
+    const known = messages.get(event.message);
+    if (!known) continue;
+    messages.set(
+      event.message,
+      event.kind === 'message-deleted'
+        ? { ...known, deleted: true }
+        : { ...known, text: event.text ?? '', revision: known.revision + 1, pass: -1 },
+    );
+  }
+  for (const event of events) {
+    if (event.kind !== 'message-read') continue;
+    const known = messages.get(event.message);
+    if (!known || event.revision !== known.revision || event.pass <= known.pass) continue;
+    messages.set(event.message, {
+      ...known,
+      acts: event.acts,
+      relied: event.relied,
+      pass: event.pass,
+    });
+  }
+  return [...messages.values()].sort(
+    (a, b) => instant(a.at) - instant(b.at) || (a.message < b.message ? -1 : 1),
+  );
+};
+
+export type LoggedQuestion = JobEventOf<'question-asked'> & {
+  readonly state: 'open' | 'answered' | 'lapsed';
+  readonly settled?: JobEventOf<'question-answered'> | JobEventOf<'question-lapsed'>;
+};
+
+/** Questions in the order in which they were asked. */
+export const questionsOf = (events: readonly JobEvent[]): readonly LoggedQuestion[] => {
+  const questions = new Map<string, LoggedQuestion>();
+  for (const event of events)
+    if (event.kind === 'question-asked' && !questions.has(event.question))
+      questions.set(event.question, { ...event, state: 'open' });
+  for (const event of events) {
+    if (event.kind !== 'question-answered' && event.kind !== 'question-lapsed') continue;
+    const known = questions.get(event.question);
+    if (known?.state !== 'open') continue;
+    questions.set(event.question, {
+      ...known,
+      state: event.kind === 'question-answered' ? 'answered' : 'lapsed',
+      settled: event,
+    });
+  }
+  return [...questions.values()];
+};
+
+/** What was last said in the open about each flag, by its identity. */
+export const announcedFlags = (
+  events: readonly JobEvent[],
+): ReadonlyMap<
+  string,
+  {
+    readonly standing: boolean;
+    readonly says: string;
+    readonly level: string;
+    readonly at: string;
+    readonly times: number;
+  }
+> => {
+  const said = new Map<
+    string,
+    { standing: boolean; says: string; level: string; at: string; times: number }
+  >();
+  for (const event of events) {
+    if (event.kind === 'flag-announced')
+      said.set(event.flag, {
+        standing: true,
+        says: event.says,
+        level: event.level,
+        at: event.at,
+        times: (said.get(event.flag)?.times ?? 0) + 1,
+      });
+    if (event.kind === 'flag-withdrawn') {
+      const known = said.get(event.flag);
+      if (known) said.set(event.flag, { ...known, standing: false });
+    }
+  }
+  return said;
+};

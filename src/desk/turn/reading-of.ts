@@ -1,0 +1,125 @@
+// Reads a message of a job with the context that posting order gives it, whenever it arrives.
+import type { JobEvent } from '../../../shared/event.ts';
+import type { JobView } from '../../job/view.ts';
+import type { ReadContext, ReadResult } from '../../language/context.ts';
+import { readMessage } from '../../language/read.ts';
+import { momentsOf } from '../moments.ts';
+import type { Workshop } from '../workshop.ts';
+import { type LoggedMessage, messagesOf, questionsOf } from './log.ts';
+
+/** Messages before it that reading may look at. */
+const LOOK_BACK = 8;
+
+const before = (
+  a: { readonly at: string; readonly id: string },
+  b: { readonly at: string; readonly id: string },
+): boolean => {
+  const apart = Date.parse(a.at) - Date.parse(b.at);
+  return apart < 0 || (apart === 0 && a.id < b.id);
+};
+
+/** What the reader may know about one message: nothing that was posted after it. */
+export const contextOf = (
+  events: readonly JobEvent[],
+  view: Pick<JobView, 'positions'>,
+  message: { readonly message: string; readonly at: string; readonly by: string },
+  workshop: Workshop,
+  jobNumbers: readonly string[],
+): ReadContext => {
+  const here = { at: message.at, id: message.message };
+  const earlier = messagesOf(events)
+    .filter((other) => !other.deleted && before({ at: other.at, id: other.message }, here))
+    .slice(-LOOK_BACK)
+    .map((other) => ({
+      id: other.message,
+      from: 'person' as const,
+      by: other.by,
+      at: other.at,
+      text: other.text,
+      acts: other.acts,
+    }));
+  const pending = questionsOf(events).filter(
+    (question) =>
+      Date.parse(question.at) <= Date.parse(message.at) &&
+      question.message !== message.message &&
+      (question.state === 'open' ||
+        (question.settled !== undefined &&
+          'message' in question.settled &&
+          question.settled.message === message.message)),
+  );
+  return {
+    at: message.at,
+    by: message.by,
+    previous: earlier,
+    pending: pending
+      .map((question) => ({
+        question: question.question,
+        asks: question.asks,
+        choices: question.choices,
+      }))
+      .reverse(),
+    people: workshop.settings.people.map((person) => ({
+      name: person.name,
+      ...(person.also ? { also: person.also } : {}),
+    })),
+    jobs: jobNumbers,
+    moments: momentsOf(workshop.settings),
+    positions: [...view.positions.values()].flat(),
+  };
+};
+
+/** Reads one message in its place in the thread. */
+export const readingOf = (
+  events: readonly JobEvent[],
+  view: JobView,
+  message: {
+    readonly message: string;
+    readonly at: string;
+    readonly by: string;
+    readonly text: string;
+  },
+  workshop: Workshop,
+  jobNumbers: readonly string[],
+): ReadResult =>
+  readMessage(
+    message.text,
+    workshop.lexiconOf(view.plan),
+    contextOf(events, view, message, workshop, jobNumbers),
+  );
+
+const same = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b);
+
+/**
+ * Reads again what was posted after a moment and had relied on context, since what came before it has changed.
+ * @returns one message-read event for each message that now says something else
+ */
+export const readAgain = (
+  events: readonly JobEvent[],
+  view: JobView,
+  since: { readonly at: string; readonly message: string },
+  turn: { readonly id: string; readonly now: string },
+  workshop: Workshop,
+  jobNumbers: readonly string[],
+): readonly JobEvent[] => {
+  const fresh: JobEvent[] = [];
+  const later = (other: LoggedMessage): boolean =>
+    !other.deleted &&
+    other.relied.length > 0 &&
+    before({ at: since.at, id: since.message }, { at: other.at, id: other.message });
+  for (const other of messagesOf(events).filter(later)) {
+    const read = readingOf([...events, ...fresh], view, other, workshop, jobNumbers);
+    if (same(read.acts, other.acts)) continue;
+    fresh.push({
+      id: `${turn.id}:again:${other.message}:${other.revision}:${other.pass + 1}`,
+      kind: 'message-read',
+      at: turn.now,
+      by: 'chargehand',
+      message: other.message,
+      revision: other.revision,
+      pass: other.pass + 1,
+      acts: [...read.acts],
+      relied: [...read.relied],
+    });
+  }
+  return fresh;
+};

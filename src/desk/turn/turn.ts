@@ -1,0 +1,44 @@
+// One turn of the desk: something happened on a job, and this is what is recorded and what is said.
+import type { JobEvent } from '../../../shared/event.ts';
+import type { Around, JobView } from '../../job/view.ts';
+import type { Card, Post } from '../card.ts';
+import type { Workshop } from '../workshop.ts';
+
+/** A job as the desk holds it: its recorded events, in the order in which they were stored. */
+export type JobState = { readonly events: readonly JobEvent[]; readonly view: JobView };
+
+/** What surrounds a turn: the time now (ISO with offset), the people and other jobs. */
+export type Moment = {
+  readonly workshop: Workshop;
+  readonly now: string;
+  readonly around: Around;
+  /** Views of all open jobs, for answers that need them; undefined until asked for through `needs`. */
+  readonly openJobs?: readonly JobView[];
+  /** Numbers of the open jobs, for "that was for 2210". */
+  readonly jobNumbers: readonly string[];
+  /** Seconds for which a `skipped` is held back; 0 in a replay of arrivals without a clock. */
+  readonly holdBack: number;
+};
+
+export type Turn = {
+  readonly state: JobState;
+  readonly events: readonly JobEvent[];
+  readonly posts: readonly Post[];
+  /** When to look again although nothing arrives: a flag held back, a question about to lapse. */
+  readonly again?: string;
+};
+
+/** What a person says, on any channel. */
+export type Said = {
+  readonly id: string;
+  readonly message: string;
+  readonly channel: string;
+  readonly at: string;
+  readonly by: string;
+  readonly roles: readonly string[];
+  readonly text: string;
+  readonly typed?: string;
+};
+
+/** One piece of a reply: gathered, so that a message gets at most one. Lower `order` comes first. */
+export type Piece = { readonly order: number; readonly card: Card };
