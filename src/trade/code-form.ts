@@ -16,7 +16,7 @@ import {
   checkLength,
   verifyCheck,
 } from './check-character.ts';
-import { alike, bareCode } from './look-alike.ts';
+import { bareCode, looksLike } from './look-alike.ts';
 import { found, type Result, refused } from './result.ts';
 
 type PlaceKind =
@@ -141,7 +141,7 @@ export function readCode(form: CodeForm, text: string): Result<CodeReading> {
   for (const [index, place] of places.entries()) {
     const character = characters[index] ?? '';
     if (place.allowed.includes(character)) continue;
-    const meant = [...place.allowed].find((other) => alike(character, other));
+    const meant = looksLike(character).find((other) => place.allowed.includes(other));
     const wanted = place.kind === 'as written' ? place.allowed : `a ${place.kind}`;
     const used = CLASS_OF[place.kind].includes(character);
     return refused(

@@ -57,18 +57,18 @@ export function compareCylinders(given: {
   readonly limits?: CylinderLimits;
 }): Result<CylinderSpread> {
   const { what, step, readings, limits = {} } = given;
+  const missing = readings.find(({ value }) => !Number.isFinite(value));
+  if (missing) {
+    return refused(`Cylinder ${missing.cylinder} has no figure.`, `Give its ${what} again.`);
+  }
   const sorted = [...readings].sort((a, b) => a.value - b.value);
   const lowest = sorted[0];
-  const highest = sorted.at(-1);
+  const highest = sorted.find(({ value }) => value === sorted.at(-1)?.value);
   if (!lowest || !highest || sorted.length < 2) {
     return refused(
       `There is ${sorted.length === 1 ? 'one reading' : 'no reading'} of ${what}.`,
       'Give one for each cylinder: they are judged against each other.',
     );
-  }
-  const missing = readings.find(({ value }) => !Number.isFinite(value));
-  if (missing) {
-    return refused(`Cylinder ${missing.cylinder} has no figure.`, `Give its ${what} again.`);
   }
   const twice = readings.find(
     (r, index) => readings.findIndex((o) => o.cylinder === r.cylinder) !== index,
