@@ -62,6 +62,14 @@ export const Act = z.strictObject({
     .optional()
     .describe('for command and asks: a name of src/language/commands.ts'),
   again: z.boolean().optional().describe('said to be done once more: rework'),
+  renewed: z
+    .array(z.string())
+    .optional()
+    .describe(
+      'parts said to be new, as the plan names them under renew; empty: said of no named part',
+    ),
+  tool: z.string().optional().describe('the tool named for it, as written'),
+  valve: z.string().optional().describe('the valve a clearance belongs to, as the plan names it'),
   note: z.string().optional().describe('the words of a finding, of what blocks, of a remark'),
   assumed: z
     .array(z.string())

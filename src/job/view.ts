@@ -153,6 +153,8 @@ export type Around = {
   /** Tools of the register with their dates. */
   readonly tools?: readonly { readonly id: string; readonly kind: string; readonly due?: string }[];
   readonly backAgainDays?: number;
+  /** Latest odometer or hour meter known of the vehicle, for follow-ups due by distance. */
+  readonly reading?: { readonly value: number; readonly unit: 'km' | 'mi' | 'h' };
   /** Working minutes between two ISO instants; real minutes when left out. */
   readonly workingMinutes?: (from: string, to: string) => number;
 };
