@@ -58,6 +58,18 @@ describe('hours on a job', () => {
     expect(forward.bookings.map((b) => b.minutes)).toEqual([120, 60]);
   });
 
+  it('may stop and start again on one job in the same minute', () => {
+    const entries = [
+      clock('Jo', 'on', '07:00'),
+      clock('Jo', 'on', '09:00'),
+      clock('Jo', 'off', '09:00'),
+      clock('Jo', 'off', '10:00'),
+    ];
+    const book = bookLabour(entries, calendar, at('11:00'));
+    expect(book.questions).toEqual([]);
+    expect(book.bookings.map((b) => b.minutes)).toEqual([120, 60]);
+  });
+
   it('outside the shift are counted and named', () => {
     const book = bookLabour(
       [clock('Jo', 'on', '15:00'), clock('Jo', 'off', '17:00')],

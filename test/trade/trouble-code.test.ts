@@ -133,6 +133,12 @@ describe('codes before and after', () => {
     expect(change.cleared).toEqual([]);
   });
 
+  it('that never went away are still there, not back again', () => {
+    const change = compareTroubleCodes([list('P0203'), list('P0203'), list('P0203')]);
+    expect(written(change.stillThere)).toEqual(['P0203']);
+    expect(change.backAgain).toEqual([]);
+  });
+
   it('are all gone', () => {
     const change = compareTroubleCodes([list('P0203', 'P0203'), []]);
     expect(written(change.cleared)).toEqual(['P0203']);

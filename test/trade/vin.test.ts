@@ -68,6 +68,15 @@ describe('what follows from a digit that fails', () => {
     expect(result.answer).toContain('the digit is not required');
   });
 
+  it('is advice for a first character of 6 to 9, South America and Oceania', () => {
+    // Seventeen ones have the sum 89; a 6 in place 1, weight 8, adds 5 · 8 = 40: 129 = 11 · 11 + 8, and place 9 is 1.
+    expect(valueIn(checkVin('61111111111111111'))).toMatchObject({
+      weightedSum: 129,
+      expected: '8',
+      level: 'advice',
+    });
+  });
+
   it('names the look-alike that would explain it', () => {
     const result = valueIn(checkVin('SGZCZ43D13S812715'));
     expect(result.suggestions).toContain('5GZCZ43D13S812715');

@@ -76,6 +76,23 @@ describe('working minutes', () => {
     expect(time).toMatchObject({ working: 900, breaks: 0, outside: 540 });
   });
 
+  it('of shifts that meet are one span', () => {
+    const round = valueIn(
+      workCalendar({
+        zone: 'UTC',
+        week: {
+          mon: [
+            { name: 'early', from: '06:00', to: '14:00' },
+            { name: 'late', from: '14:00', to: '22:00' },
+          ],
+        },
+      }),
+    );
+    expect(workSpans(round, at('2026-06-01T00:00:00Z'), at('2026-06-02T00:00:00Z'))).toEqual([
+      { from: at('2026-06-01T06:00:00Z'), to: at('2026-06-01T22:00:00Z') },
+    ]);
+  });
+
   it('are refused the wrong way round', () => {
     expect(
       problemIn(workingMinutes(days, at('2026-06-02T00:00:00Z'), at('2026-06-01T00:00:00Z'))).what,
