@@ -24,7 +24,7 @@ export function loadPlan(text: string, file: string, moreWarnings?: MoreWarnings
   const yaml = readYaml(bare, file);
   if (yaml.value === undefined) return { complaints: inOrder(yaml.complaints) };
   const form = checkForm(yaml.value, yaml.lineOf);
-  const meaning = checkMeaning(form.draft, yaml.lineOf);
+  const meaning = checkMeaning(form.draft, yaml.lineOf, form.asWritten);
   const complaints = [...yaml.complaints, ...form.complaints, ...meaning];
   const wrong = complaints.some((complaint) => complaint.level === 'error');
   if (wrong || !form.file) return { complaints: inOrder(complaints) };

@@ -24,6 +24,7 @@ const WRONG_TYPE: readonly string[] = [
   'invalid_value',
   'unrecognized_keys',
   'invalid_union',
+  'invalid_key',
 ];
 
 /** A copy of the data without what has not the type it should have. */

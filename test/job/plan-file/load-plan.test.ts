@@ -535,12 +535,29 @@ describe('several faults', () => {
     const whats = complaints.map((complaint) => complaint.what);
     expect(whats).toEqual([
       '"cont" is no key of report 1 of step "remove-clamp".',
-      'Report 1 of step "remove-clamp" has no count.',
       '"phase" of step "wheels-down" is "handback".',
       expect.stringContaining('names the step "nothing-like-it"'),
     ]);
     const lines = complaints.map((complaint) => complaint.line);
     expect(lines).toEqual([...lines].sort((a, b) => a - b));
+  });
+
+  it('are found inside a group whose key is misspelled', () => {
+    const text = changed('steps:\n', 'stepps:\n', changed('after: [fill]', 'aftr: [fil]'));
+    const found = loadPlan(text, 'sample.yaml').complaints.map(({ what, line, path }) => [
+      what,
+      line,
+      path,
+    ]);
+    expect(found).toEqual([
+      ['"stepps" is no key of the plan.', lineOf(text, 'stepps:'), 'stepps'],
+      ['"aftr" is no key of step "wheels-down".', lineOf(text, 'aftr:'), 'stepps[9].aftr'],
+      [
+        '"after" of step "wheels-down" names the step "fil", which the plan does not have.',
+        lineOf(text, 'aftr:'),
+        'stepps[9].aftr[0]',
+      ],
+    ]);
   });
 });
 

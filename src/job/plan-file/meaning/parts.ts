@@ -27,8 +27,7 @@ function counts(survey: Survey, say: Say): void {
       const all = byPart.get(part) ?? [];
       // A count of a step that is done at each position counts once for each of them.
       const times = step.it.each ? (survey.plan.positions?.[step.it.each]?.names?.length ?? 1) : 1;
-      if (typeof it.count === 'number')
-        all.push({ at, step, do: it.kind, count: it.count * times });
+      all.push({ at, step, do: it.kind, count: (it.count ?? Number.NaN) * times });
       byPart.set(part, all);
     }
   }
