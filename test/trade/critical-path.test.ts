@@ -149,17 +149,13 @@ describe('the likelihood of being done', () => {
   });
 });
 
+const minutes = fc.integer({ min: 0, max: 60 });
+
 /** Networks without circles: each activity comes after some of those before it. */
 const networks = fc
   .array(
     fc.record({
-      points: fc.tuple(
-        ...([0, 0, 0].map(() => fc.integer({ min: 0, max: 60 })) as [
-          fc.Arbitrary<number>,
-          fc.Arbitrary<number>,
-          fc.Arbitrary<number>,
-        ]),
-      ),
+      points: fc.tuple(minutes, minutes, minutes),
       ties: fc.array(fc.nat({ max: 30 }), { maxLength: 3 }),
     }),
     { minLength: 1, maxLength: 15 },

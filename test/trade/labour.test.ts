@@ -109,6 +109,14 @@ describe('what is asked, not guessed', () => {
     ]);
   });
 
+  it('a clock-off that is missing on a day without a shift, after 13 hours', () => {
+    const on = { ...clock('Jo', 'on', '08:00'), at: at('08:00', '2026-06-03') };
+    const asked = (time: string) =>
+      bookLabour([on], calendar, at(time, '2026-06-03')).questions.map((q) => q.kind);
+    expect(asked('21:00')).toEqual([]);
+    expect(asked('21:01')).toEqual(['no-clock-off']);
+  });
+
   it('a clock-off that comes the next morning', () => {
     const next = { ...clock('Jo', 'off', '07:05'), at: at('07:05', '2026-06-02') };
     const book = bookLabour(
