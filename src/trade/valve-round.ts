@@ -50,7 +50,15 @@ export type RoundOptions = {
 /** Dividing 720 by 7 leaves dust; no crank is turned to a billionth of a degree. */
 const DUST = 1e-9;
 
-const AT_HAND = 'Crank turned by hand, in its running direction, the start locked out';
+const BY_HAND = 'Crank turned by hand, in its running direction, the start locked out';
+
+function caution(windows: ValveWindows): string {
+  const timing =
+    windows === ORDINARY_WINDOWS
+      ? "Ordinary valve timing assumed: late inlet closing or brake lobes need the maker's windows"
+      : 'Windows of the plan';
+  return `${timing}. ${BY_HAND}.`;
+}
 
 /** Whether a valve can be set with the crank at an angle (degrees, 0 where the first of the order fires). */
 export function canBeSet(
@@ -77,7 +85,10 @@ export function settableAt(
   if (angle === undefined) return noSuchCylinder(engine, cylinder);
   const valves = engine.valves.filter((valve) => canBeSet(engine, valve, angle, windows));
   const basis = `with cylinder ${cylinder} at firing top dead centre, firing order ${engine.firingOrder.join('-')}`;
-  return found({ valves, answer: `${listValves(valves)} can be set ${basis}. ${AT_HAND}.` });
+  return found({
+    valves,
+    answer: `${listValves(engine, valves)} can be set ${basis}. ${caution(windows)}`,
+  });
 }
 
 /**
@@ -125,7 +136,7 @@ export function valveRound(engine: Engine, options: RoundOptions = {}): Result<V
   const start = standsAt === undefined ? 0 : (engine.firesAt.get(standsAt) ?? 0);
   const chosen = fewestStops(engine, todo, angles, start, windows);
   const stops = assign(engine, todo, chosen, start, windows);
-  return found({ stops, answer: sayRound(engine, stops, todo.length, done.length) });
+  return found({ stops, answer: sayRound(engine, stops, todo.length, windows) });
 }
 
 function fewestStops(
@@ -183,22 +194,37 @@ function assign(
   return stops;
 }
 
-function sayRound(engine: Engine, stops: readonly CrankStop[], todo: number, done: number): string {
+function sayRound(
+  engine: Engine,
+  stops: readonly CrankStop[],
+  todo: number,
+  windows: ValveWindows,
+): string {
   const sentences = stops.map((stop) => {
     const rock = stop.onTheRock.length > 0 ? ` (${stop.onTheRock.join(', ')} on the rock)` : '';
     const turn = stop.turn === 0 ? '' : `turn ${Number(stop.turn.toFixed(1))}° on, `;
-    return `${turn}cylinder ${stop.cylinder} at firing top dead centre${rock}: ${listValves(stop.set)}`;
+    return `${turn}cylinder ${stop.cylinder} at firing top dead centre${rock}: ${listValves(engine, stop.set)}`;
   });
-  const count = `${todo} ${done > 0 ? 'left' : 'valves'} in ${stops.length} ${stops.length === 1 ? 'stop' : 'stops'}`;
-  const basis = `Firing order ${engine.firingOrder.join('-')}, ordinary valve timing unless the plan gives its own`;
-  return `${count}: ${sentences.join('; ')}. ${basis}. ${AT_HAND}.`;
+  const count = `${todo} ${todo < engine.valves.length ? 'left' : 'valves'} in ${stops.length} ${stops.length === 1 ? 'stop' : 'stops'}`;
+  const basis = `Firing order ${engine.firingOrder.join('-')}`;
+  return `${count}: ${sentences.join('; ')}. ${basis}. ${caution(windows)}`;
 }
 
-/** "inlet 1, 2, 4 and exhaust 1, 3, 5", with each cylinder once even where it has several of a kind. */
-function listValves(valves: readonly Valve[]): string {
+/** "inlet 1, 2, 4 and exhaust 1, 3"; "inlet 1 (number 2)" where only one of several at that cylinder is meant. */
+function listValves(engine: Engine, valves: readonly Valve[]): string {
   const parts = (['inlet', 'exhaust'] as const).flatMap((kind) => {
-    const cylinders = [...new Set(valves.filter((v) => v.kind === kind).map((v) => v.cylinder))];
-    return cylinders.length > 0 ? [`${kind} ${cylinders.sort((a, b) => a - b).join(', ')}`] : [];
+    const named = [...engine.firingOrder]
+      .sort((a, b) => a - b)
+      .flatMap((cylinder) => {
+        const own = (valve: Valve) => valve.kind === kind && valve.cylinder === cylinder;
+        const meant = valves.filter(own);
+        if (meant.length === 0) return [];
+        const all = engine.valves.filter(own).length === meant.length;
+        return [
+          all ? `${cylinder}` : `${cylinder} (number ${meant.map((v) => v.number).join(', ')})`,
+        ];
+      });
+    return named.length > 0 ? [`${kind} ${named.join(', ')}`] : [];
   });
   return parts.length > 0 ? parts.join(' and ') : 'no valve';
 }

@@ -48,7 +48,7 @@ describe('which valves can be set', () => {
 
   it('says so in one line', () => {
     expect(valueIn(settableAt(six, 1)).answer).toBe(
-      'inlet 1, 2, 4 and exhaust 1, 3, 5 can be set with cylinder 1 at firing top dead centre, firing order 1-5-3-6-2-4. Crank turned by hand, in its running direction, the start locked out.',
+      "inlet 1, 2, 4 and exhaust 1, 3, 5 can be set with cylinder 1 at firing top dead centre, firing order 1-5-3-6-2-4. Ordinary valve timing assumed: late inlet closing or brake lobes need the maker's windows. Crank turned by hand, in its running direction, the start locked out.",
     );
     expect(problemIn(settableAt(six, 7)).doThis).toBe('Name one of 1, 2, 3, 4, 5, 6.');
   });
@@ -84,6 +84,14 @@ describe('the shortest round', () => {
     expect(valueIn(valveRound(six, { done: all })).answer).toBe('All 12 valve clearances are set.');
   });
 
+  it('names the one of two valves that is left', () => {
+    const one = valueIn(layEngine({ firingOrder: [1], perCylinder: { inlet: 2, exhaust: 1 } }));
+    const done = ['cylinder 1 inlet 1', 'cylinder 1 exhaust'];
+    expect(valueIn(valveRound(one, { done })).answer).toContain(
+      '1 left in 1 stop: cylinder 1 at firing top dead centre: inlet 1 (number 2).',
+    );
+  });
+
   it('refuses a valve, a cylinder or a window that makes no sense', () => {
     expect(problemIn(valveRound(six, { done: ['cylinder 9 inlet'] })).what).toBe(
       '"cylinder 9 inlet" is not a valve of this engine.',
@@ -91,6 +99,8 @@ describe('the shortest round', () => {
     expect(problemIn(valveRound(six, { standsAt: 9 })).what).toBe('This engine has no cylinder 9.');
     const windows = { ...ORDINARY_WINDOWS, inlet: { from: 700, to: 600 } };
     expect(problemIn(valveRound(six, { windows })).what).toContain('not part of one cycle');
+    const own = { ...ORDINARY_WINDOWS };
+    expect(valueIn(valveRound(six, { windows: own })).answer).toContain('Windows of the plan.');
     const unreached = { ...ORDINARY_WINDOWS, inlet: { from: 10, to: 20 } };
     expect(problemIn(valveRound(six, { windows: unreached })).what).toContain('cannot be set');
   });
