@@ -1,0 +1,192 @@
+// The built-in channel: a web page on this machine that needs no account. It is a small chat platform of its own,
+// with a durable conversation, and beside it translates like any other channel.
+import { mkdir } from 'node:fs/promises';
+import { createServer, type Server } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import type { Channel, Intake } from '../channel.ts';
+import type { BenchOptions } from './bench-options.ts';
+import type { BenchJob } from './bench-view.ts';
+import { answerRequest } from './door/answer-request.ts';
+import type { BenchParts } from './door/bench-parts.ts';
+import { contactSecret, openContacts } from './door/contact.ts';
+import { openLive } from './door/live.ts';
+import { readPageFiles } from './door/page-files.ts';
+import { isLoopback, ownHosts } from './door/who-may-ask.ts';
+import { openArrivals } from './talk/arrivals.ts';
+import { openConversation } from './talk/conversation.ts';
+import { openHandIn } from './talk/hand-in.ts';
+import { openJobThreads } from './talk/job-threads.ts';
+import { openPhotos } from './talk/photos.ts';
+import { openPosting, type Posting } from './talk/posting.ts';
+
+export type BenchChannel = Channel & {
+  /** Where the page is, once started: "http://127.0.0.1:7700/". */
+  readonly address: () => string;
+};
+
+type Running = {
+  readonly parts: BenchParts;
+  readonly posting: Posting;
+  readonly server: Server;
+  readonly address: string;
+  /** Hands in what was left when the bench last stopped. */
+  readonly begin: () => void;
+  /** Waits for what was begun, then closes the files. */
+  readonly finish: () => Promise<void>;
+};
+
+/**
+ * The bench channel. Throws at once for a host that is not loopback, and from `start` when the folder or the port
+ * cannot be had; each error says what to do.
+ */
+export function benchChannel(options: BenchOptions): BenchChannel {
+  if (!isLoopback(options.host)) {
+    throw new Error(
+      `The bench has no sign-in, so it listens on this machine only, not on ${options.host}.\nSet its host to 127.0.0.1 or leave it out.`,
+    );
+  }
+  let running: Running | undefined;
+  const now = (): Running => {
+    if (running === undefined) {
+      throw new Error('The bench is not started.\nCall start before posting to it.');
+    }
+    return running;
+  };
+  return {
+    name: 'bench',
+    showsRecorded: 'reaction',
+    address: () => now().address,
+    start: async (intake) => {
+      running = await startBench(options, intake);
+      // Only now: the floor may post while it takes these in.
+      running.begin();
+    },
+    stop: async () => {
+      await running?.finish();
+      running = undefined;
+    },
+    post: (place, card, key) => now().posting.post(place, card, key),
+    edit: (posted, card) => now().posting.edit(posted, card),
+    sign: (place, message, mark) => now().posting.sign(place, message, mark),
+    pin: (posted) => now().posting.pin(posted),
+    find: (place, key) => now().posting.find(place, key),
+    fetch: async (from, limit) => {
+      const bytes = await now().parts.photos.read(from);
+      if (bytes === undefined || bytes.length > limit) {
+        throw new Error(
+          bytes === undefined
+            ? `The photo ${from} is not in the bench's folder.\nAsk for it to be sent again.`
+            : `The photo ${from} has ${bytes.length} bytes, more than the ${limit} asked for.\nAsk for a smaller one.`,
+        );
+      }
+      return bytes;
+    },
+  };
+}
+
+async function startBench(options: BenchOptions, intake: Intake): Promise<Running> {
+  const { folder, log, clock } = options;
+  await mkdir(folder, { recursive: true, mode: 0o700 });
+  const conversation = await openConversation(folder, log);
+  const arrivals = await openArrivals(folder, log);
+  const live = openLive();
+  const handIn = openHandIn(conversation, arrivals, intake, log);
+  const jobs = keptJobs(options);
+  const parts: BenchParts = {
+    options,
+    intake,
+    conversation,
+    arrivals,
+    photos: await openPhotos(folder),
+    handIn,
+    threads: openJobThreads(conversation, options.threadOf),
+    contacts: openContacts(await contactSecret(folder)),
+    live,
+    jobs: jobs.read,
+  };
+  conversation.onEntry(({ thread, entry }) => live.tell({ kind: 'entry', thread, id: entry.id }));
+  const stopListening = options.view.onChange((job) => {
+    jobs.forget();
+    live.tell({ kind: 'job', job });
+  });
+
+  const files = await readPageFiles();
+  const begun = new Set<Promise<void>>();
+  let hosts: ReadonlySet<string> = new Set();
+  const server = createServer((request, response) => {
+    const work = answerRequest(parts, hosts, files, request, response);
+    begun.add(work);
+    work.finally(() => begun.delete(work));
+  });
+  const port = await listen(server, options);
+  hosts = ownHosts(options.host, port);
+  let left: Promise<void> | undefined;
+
+  return {
+    parts,
+    server,
+    posting: openPosting(conversation, clock),
+    address: `http://${options.host.includes(':') ? `[${options.host}]` : options.host}:${port}/`,
+    begin: () => {
+      left ??= handIn.takeLeft();
+    },
+    finish: async () => {
+      stopListening();
+      live.close();
+      const closed = new Promise<void>((resolve) => server.close(() => resolve()));
+      server.closeIdleConnections();
+      await left;
+      await Promise.all(begun);
+      server.closeAllConnections();
+      await closed;
+      await conversation.close();
+      await arrivals.close();
+    },
+  };
+}
+
+/** How long the open jobs are kept when none changes: what waits grows older by itself. */
+const KEPT_MS = 30_000;
+
+/** The open jobs, asked for once and kept until one changes. */
+function keptJobs({ view, clock }: BenchOptions): {
+  readonly read: () => Promise<readonly BenchJob[]>;
+  readonly forget: () => void;
+} {
+  let kept: Promise<readonly BenchJob[]> | undefined;
+  let keptAt = 0;
+  return {
+    read: () => {
+      const nowMs = Date.parse(clock());
+      if (kept === undefined || Math.abs(nowMs - keptAt) > KEPT_MS) {
+        const asked = view.openJobs();
+        kept = asked;
+        keptAt = nowMs;
+        asked.catch(() => {
+          if (kept === asked) kept = undefined;
+        });
+      }
+      return kept;
+    },
+    forget: () => {
+      kept = undefined;
+    },
+  };
+}
+
+function listen(server: Server, { host, port }: BenchOptions): Promise<number> {
+  return new Promise((resolve, reject) => {
+    server.once('error', (error: NodeJS.ErrnoException) => {
+      const why =
+        error.code === 'EADDRINUSE' ? `Port ${port} is taken by another program.` : error.message;
+      reject(
+        new Error(
+          `The bench page cannot be served on ${host}:${port}. ${why}\nChoose another port.`,
+        ),
+      );
+    });
+    server.listen(port, host.replace(/^\[|\]$/g, ''), () => {
+      resolve((server.address() as AddressInfo).port);
+    });
+  });
+}

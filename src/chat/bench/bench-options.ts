@@ -1,0 +1,38 @@
+// What the bench is given when it is set up.
+import type { BenchView } from './bench-view.ts';
+
+/** The part of a logger the bench uses; pino fits it. */
+export type BenchLog = {
+  readonly info: (facts: object, text: string) => void;
+  readonly warn: (facts: object, text: string) => void;
+  readonly error: (facts: object, text: string) => void;
+};
+
+/** A complaint about the text of a plan, at its line; `Complaint` of the plan format fits it. */
+export type PlanComplaint = {
+  readonly line: number;
+  readonly what: string;
+  readonly expected?: string;
+  readonly mend: string;
+};
+
+export type BenchOptions = {
+  /** The bench's own folder; made when it is missing. */
+  readonly folder: string;
+  /** 0 lets the system choose; `address()` tells which. */
+  readonly port: number;
+  /** A loopback address: the bench knows no sign-in. */
+  readonly host: string;
+  readonly view: BenchView;
+  /** The time now, ISO 8601 with offset. */
+  readonly clock: () => string;
+  readonly log?: BenchLog;
+  /** The root message of a job's thread on the bench, where the store knows it. Found from the posts otherwise. */
+  readonly threadOf?: (job: string) => Promise<string | undefined>;
+  /** Loads the demonstration; the button is left out without it. */
+  readonly loadDemo?: () => Promise<void>;
+  /** Complaints about a plan's text, in the order of its lines; the page is left out without it. */
+  readonly planCheck?: (
+    text: string,
+  ) => readonly PlanComplaint[] | Promise<readonly PlanComplaint[]>;
+};

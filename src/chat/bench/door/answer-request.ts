@@ -1,0 +1,96 @@
+// One request from its arrival to its answer.
+import type { IncomingMessage, ServerResponse } from 'node:http';
+import { isRefusal, type Refusal, refusal } from '../refusal.ts';
+import { type BenchParts, frameFor } from './bench-parts.ts';
+import type { readPageFiles } from './page-files.ts';
+import { newsFor, notePage, pageAt, partsAt, sendPicture } from './reading-routes.ts';
+import { send, sendJson, sendRefusal } from './send.ts';
+import { SENDING } from './sending-routes.ts';
+import { checkAsker } from './who-may-ask.ts';
+
+const OPEN_PAGES_LIMIT = 500;
+
+export async function answerRequest(
+  parts: BenchParts,
+  hosts: ReadonlySet<string>,
+  files: Awaited<ReturnType<typeof readPageFiles>>,
+  request: IncomingMessage,
+  response: ServerResponse,
+): Promise<void> {
+  const refused = checkAsker(request, hosts);
+  if (refused !== undefined) return sendRefusal(response, refused);
+  let url: URL;
+  try {
+    url = new URL(request.url ?? '/', 'http://bench');
+  } catch {
+    return sendRefusal(response, refusal(400, 'This address is not one.', 'Go to the yard.'));
+  }
+  const wantsPage = (request.headers.accept ?? '').includes('text/html');
+  try {
+    const outcome = await route(parts, files, request, response, url);
+    if (outcome === undefined) return;
+    if (!wantsPage) return sendRefusal(response, outcome);
+    send(response, notePage(parts, await frameFor(request, parts), outcome));
+  } catch (error) {
+    parts.options.log?.error({ error, path: url.pathname }, 'A request was not answered');
+    sendRefusal(
+      response,
+      refusal(
+        500,
+        'Something went wrong on the bench itself.',
+        'Reload the page; what was acknowledged is kept. Tell the controller if it stays so.',
+      ),
+    );
+  }
+}
+
+async function route(
+  parts: BenchParts,
+  files: Awaited<ReturnType<typeof readPageFiles>>,
+  request: IncomingMessage,
+  response: ServerResponse,
+  url: URL,
+): Promise<Refusal | undefined> {
+  const { pathname } = url;
+  if (request.method === 'POST') {
+    const sending = Object.hasOwn(SENDING, pathname) ? SENDING[pathname] : undefined;
+    if (sending === undefined) {
+      return refusal(404, 'Nothing is sent to this address.', 'Reload the page.');
+    }
+    return sending(parts, request, response, await frameFor(request, parts));
+  }
+  if (request.method !== 'GET' && request.method !== 'HEAD') {
+    return refusal(405, 'The bench is read with GET and sent to with POST.', 'Use one of these.');
+  }
+  if (pathname.startsWith('/page/')) {
+    const file = files.get(pathname.slice('/page/'.length));
+    if (file === undefined) return refusal(404, 'There is no such file.', 'Reload the page.');
+    if (request.headers['if-none-match'] !== file.etag) send(response, file);
+    else response.writeHead(304, { etag: file.etag }).end();
+    return undefined;
+  }
+  const frame = await frameFor(request, parts);
+  if (pathname === '/contact') {
+    sendJson(response, { contact: parts.contacts.tell(frame.now), now: frame.now });
+    return undefined;
+  }
+  if (pathname === '/live') {
+    if (parts.live.listeners() >= OPEN_PAGES_LIMIT) {
+      return refusal(503, 'Too many pages are open.', 'Close some and reload this one.');
+    }
+    const thread = url.searchParams.get('thread');
+    const sent = request.headers['last-event-id'];
+    const since = (typeof sent === 'string' ? sent : undefined) ?? url.searchParams.get('since');
+    const frameNow = () => frameFor(request, parts);
+    parts.live.attach(request, response, since ?? undefined, newsFor(parts, frameNow, thread));
+    return undefined;
+  }
+  if (pathname.startsWith('/photo/') || pathname.startsWith('/picture/')) {
+    return sendPicture(parts, response, url, frame);
+  }
+  const answer =
+    pathname === '/parts' ? await partsAt(parts, url, frame) : await pageAt(parts, url, frame);
+  if (isRefusal(answer)) return answer;
+  send(response, answer);
+  return undefined;
+}

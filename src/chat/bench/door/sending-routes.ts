@@ -1,0 +1,239 @@
+// What can be sent: who is posting, messages, changes, taps, photos, a plan to check.
+import type { IncomingMessage, ServerResponse } from 'node:http';
+import { DateTime } from 'luxon';
+import type { Delivery } from '../../../../shared/delivery.ts';
+import { formMarkup } from '../draw/form.ts';
+import { complaintsMarkup } from '../draw/other-pages.ts';
+import type { Frame } from '../draw/time-words.ts';
+import { isRefusal, type Refusal, refusal } from '../refusal.ts';
+import { DELIVERY_PREFIX } from '../talk/hand-in.ts';
+import { PHOTO_LIMIT } from '../talk/photos.ts';
+import { type BenchParts, WHO_COOKIE } from './bench-parts.ts';
+import { readBytes, readJson } from './body.ts';
+import {
+  AskForm,
+  Change,
+  CheckPlan,
+  Nothing,
+  PLAN_LIMIT,
+  Say,
+  TakeBack,
+  Tap,
+  Who,
+} from './requests.ts';
+import { sendJson } from './send.ts';
+
+/** Bytes of an ordinary body. A message over the limit of characters is still read, so that it is answered plainly. */
+const BODY_LIMIT = 1_000_000;
+const NOBODY = refusal(
+  401,
+  'Nobody is chosen as the one who posts.',
+  'Choose who is posting, then send it again.',
+);
+
+type Sending = (
+  parts: BenchParts,
+  request: IncomingMessage,
+  response: ServerResponse,
+  frame: Frame,
+) => Promise<Refusal | undefined>;
+
+/** What every delivery of this person carries. */
+function base(id: string, thread: string | null, person: string, at: string) {
+  return {
+    id: `${DELIVERY_PREFIX}${id}`,
+    keys: [],
+    channel: 'bench' as const,
+    team: 'bench',
+    place: 'yard',
+    ...(thread === null ? {} : { thread }),
+    person,
+    at,
+  };
+}
+
+async function hand(
+  parts: BenchParts,
+  response: ServerResponse,
+  delivery: Delivery,
+): Promise<Refusal | undefined> {
+  const result = await parts.handIn.take(delivery);
+  if (isRefusal(result)) return result;
+  sendJson(response, {
+    taken: delivery.id.slice(DELIVERY_PREFIX.length),
+    contact: parts.contacts.tell(parts.options.clock()),
+  });
+  return undefined;
+}
+
+/** A job's thread hangs from a post of the bot's in the yard; another place takes no messages. */
+function threadRefusal(parts: BenchParts, thread: string | null): Refusal | undefined {
+  if (thread === null || parts.conversation.yard.entry(thread)?.card !== undefined)
+    return undefined;
+  return refusal(404, 'This thread is not on the bench.', 'Open the job from the yard again.');
+}
+
+/** Only one's own words can be changed or taken back. */
+async function ownRefusal(
+  parts: BenchParts,
+  thread: string | null,
+  message: string,
+  who: string,
+): Promise<Refusal | undefined> {
+  const entry = (await parts.conversation.rollAt(thread))?.entry(message);
+  if (entry?.by === undefined || entry.takenBack === true) {
+    return refusal(404, 'This message is not there to be changed.', 'Reload the page.');
+  }
+  if (entry.by === who) return undefined;
+  return refusal(403, `This message is ${entry.by}'s.`, `Ask ${entry.by} to change it.`);
+}
+
+const who: Sending = async (_parts, request, response, frame) => {
+  const body = await readJson(request, Who, BODY_LIMIT);
+  if (isRefusal(body)) return body;
+  if (!frame.people.includes(body.name)) {
+    return refusal(
+      404,
+      'This name is not among the people of the workshop.',
+      'Choose one of the list; the controller adds people in the settings.',
+    );
+  }
+  response.setHeader(
+    'set-cookie',
+    `${WHO_COOKIE}=${encodeURIComponent(body.name)}; Path=/; Max-Age=2592000; HttpOnly; SameSite=Strict`,
+  );
+  sendJson(response, { who: body.name });
+  return undefined;
+};
+
+const message: Sending = async (parts, request, response, frame) => {
+  const body = await readJson(request, Say, BODY_LIMIT);
+  if (isRefusal(body)) return body;
+  if (frame.who === undefined) return NOBODY;
+  const noThread = threadRefusal(parts, body.thread);
+  if (noThread !== undefined) return noThread;
+  const typed =
+    body.clocks === undefined ? undefined : parts.contacts.typedAt(body.clocks, frame.now);
+  const files = [];
+  for (const name of body.photos ?? []) {
+    const about = await parts.photos.about(name);
+    if (about === undefined) {
+      return refusal(404, 'The photo did not arrive.', 'Add it once more and send again.');
+    }
+    files.push({ name, from: name, ...about });
+  }
+  return hand(parts, response, {
+    ...base(body.id, body.thread, frame.who, frame.now),
+    kind: 'message',
+    message: `m-${body.id}`,
+    text: body.text,
+    ...(typed === undefined ? {} : { typed }),
+    ...(files.length === 0 ? {} : { files }),
+  });
+};
+
+const change: Sending = async (parts, request, response, frame) => {
+  const body = await readJson(request, Change, BODY_LIMIT);
+  if (isRefusal(body)) return body;
+  if (frame.who === undefined) return NOBODY;
+  const refused = await ownRefusal(parts, body.thread, body.message, frame.who);
+  if (refused !== undefined) return refused;
+  const { id, thread, message: changed, text } = body;
+  const delivery = base(id, thread, frame.who, frame.now);
+  return hand(parts, response, { ...delivery, kind: 'edit', message: changed, text });
+};
+
+const takeBack: Sending = async (parts, request, response, frame) => {
+  const body = await readJson(request, TakeBack, BODY_LIMIT);
+  if (isRefusal(body)) return body;
+  if (frame.who === undefined) return NOBODY;
+  const refused = await ownRefusal(parts, body.thread, body.message, frame.who);
+  if (refused !== undefined) return refused;
+  const delivery = base(body.id, body.thread, frame.who, frame.now);
+  return hand(parts, response, { ...delivery, kind: 'delete', message: body.message });
+};
+
+const tap: Sending = async (parts, request, response, frame) => {
+  const body = await readJson(request, Tap, BODY_LIMIT);
+  if (isRefusal(body)) return body;
+  if (frame.who === undefined) return NOBODY;
+  const noThread = threadRefusal(parts, body.thread);
+  if (noThread !== undefined) return noThread;
+  const intent = JSON.stringify(body.intent);
+  if (intent.length > 2000) {
+    return refusal(413, 'This button says more than it may.', 'Say it in a message instead.');
+  }
+  const times = new Set(body.times ?? []);
+  const fields = Object.entries(body.fields ?? {}).map(([name, value]) => [
+    name,
+    times.has(name) && typeof value === 'string' ? withOffset(value, frame.zone) : value,
+  ]);
+  return hand(parts, response, {
+    ...base(body.id, body.thread, frame.who, frame.now),
+    kind: 'tap',
+    intent,
+    ...(body.fields === undefined ? {} : { fields: Object.fromEntries(fields) }),
+    ...(body.message === undefined ? {} : { message: body.message }),
+  });
+};
+
+/** A date and time as the browser gives it, with the workshop's offset; anything else as it is. */
+function withOffset(value: string, zone: string): string {
+  const time = DateTime.fromISO(value, { zone });
+  return (time.isValid ? time.toISO({ suppressMilliseconds: true }) : null) ?? value;
+}
+
+const askForm: Sending = async (parts, request, response, frame) => {
+  const body = await readJson(request, AskForm, BODY_LIMIT);
+  if (isRefusal(body)) return body;
+  if (frame.who === undefined) return NOBODY;
+  const form = await parts.intake.formFor(body.intent, frame.who, 'bench');
+  sendJson(response, { form: form === undefined ? null : formMarkup(form, body.intent).markup });
+  return undefined;
+};
+
+const photo: Sending = async (parts, request, response, frame) => {
+  if (frame.who === undefined) return NOBODY;
+  const bytes = await readBytes(request, PHOTO_LIMIT);
+  if (isRefusal(bytes)) return bytes;
+  const kept = await parts.photos.keep(bytes);
+  if (isRefusal(kept)) return kept;
+  sendJson(response, { photo: kept.name });
+  return undefined;
+};
+
+const checkPlan: Sending = async (parts, request, response) => {
+  const { planCheck } = parts.options;
+  if (planCheck === undefined) {
+    return refusal(404, 'Plans are not checked here.', 'Use: npx chargehand plan check FILE');
+  }
+  const body = await readJson(request, CheckPlan, PLAN_LIMIT * 4);
+  if (isRefusal(body)) return body;
+  const complaints = await planCheck(body.text);
+  sendJson(response, { html: complaintsMarkup(complaints).markup, count: complaints.length });
+  return undefined;
+};
+
+const demo: Sending = async (parts, request, response) => {
+  const { loadDemo } = parts.options;
+  if (loadDemo === undefined) {
+    return refusal(404, 'The demonstration is not offered here.', 'Run: npm run demo');
+  }
+  const body = await readJson(request, Nothing, BODY_LIMIT);
+  if (isRefusal(body)) return body;
+  await loadDemo();
+  sendJson(response, { loaded: true });
+  return undefined;
+};
+
+export const SENDING: Readonly<Record<string, Sending>> = {
+  '/api/who': who,
+  '/api/message': message,
+  '/api/change': change,
+  '/api/take-back': takeBack,
+  '/api/tap': tap,
+  '/api/form': askForm,
+  '/api/photo': photo,
+  '/api/plan-check': checkPlan,
+  '/api/demo': demo,
+};

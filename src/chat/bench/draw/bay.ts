@@ -1,0 +1,40 @@
+// One open job in the yard: a bay painted on the floor with the job's slip lying in it.
+import type { BenchJob } from '../bench-view.ts';
+import { html, type Markup } from './html.ts';
+import { countWords, LEVEL_WORD, raisedOn } from './level.ts';
+import { type Frame, timeWords } from './time-words.ts';
+
+export const jobHref = (job: string): string => `/job/${encodeURIComponent(job)}`;
+
+export function progressWords(job: BenchJob): string {
+  const phase = job.phase === null ? '' : `, now: ${job.phase}`;
+  return `${job.progress.done} of ${job.progress.total} steps done${phase}`;
+}
+
+/** The worst flag of a job in one line; the line is there when nothing stands too. */
+function flagLine(job: BenchJob): Markup {
+  const first = raisedOn([job])[0]?.flag;
+  if (first === undefined) return html`<p class="bay-flag quiet">No flags</p>`;
+  const more = job.flags.length - 1;
+  return html`<p class="bay-flag ${first.level}"><strong class="level">${LEVEL_WORD[first.level]}</strong> <span class="bay-says">${first.says}</span>${more > 0 ? html` <span class="small">and ${more} more</span>` : ''}</p>`;
+}
+
+/** A bay of the yard's list. */
+export function bayMarkup(job: BenchJob, frame: Frame, isHere = false): Markup {
+  return html`<li class="bay" id="bay-${job.job}"${isHere ? html` aria-current="true"` : ''}><div class="bay-no" aria-hidden="true">${job.job}</div><article class="slip">
+<h2 class="bay-title"><a href="${jobHref(job.job)}">Job ${job.job}, ${job.vehicle}</a></h2>
+${flagLine(job)}
+${statesMarkup(job.vehicleState)}
+${job.waits.length === 0 ? '' : html`<p class="waits"><span class="tag">Waits</span> ${job.waits.join('; ')}</p>`}
+<p class="small">${job.plan}. ${progressWords(job)}.${job.technician === undefined ? '' : ` ${job.technician}.`}${job.promised === undefined ? '' : ` Promised ${timeWords(job.promised, frame)}.`}</p>
+</article></li>`;
+}
+
+/** What is true of the vehicle now that makes something unsafe, in words behind a hatched edge. */
+export function statesMarkup(states: readonly string[]): Markup {
+  if (states.length === 0) return html``;
+  return html`<ul class="states">${states.map((state) => html`<li>${state}</li>`)}</ul>`;
+}
+
+/** A job's flags as a short count, for lists read from afar. */
+export const flagCount = (job: BenchJob): string => countWords(job.flags) ?? 'no flags';

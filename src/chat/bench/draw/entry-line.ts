@@ -1,0 +1,75 @@
+// One line of a thread: what a person said, or what the bot posted.
+import type { Block, Card } from '../../../desk/card.ts';
+import type { Entry, Mark } from '../talk/entry.ts';
+import { actsMarkup } from './act.ts';
+import { html, type Markup } from './html.ts';
+import { LEVEL_WORD } from './level.ts';
+import { type Frame, timeMark, timeWords } from './time-words.ts';
+
+const STAMP: Readonly<Record<Mark, string>> = {
+  recorded: 'noted',
+  asked: 'asked',
+  unrecorded: 'struck out',
+};
+
+/** A line of the roll. The stamp's place is kept free, so that nothing moves when it is stamped. */
+export function entryMarkup(entry: Entry, frame: Frame): Markup {
+  return entry.card === undefined ? said(entry, frame) : posted(entry, entry.card, frame);
+}
+
+function said(entry: Entry, frame: Frame): Markup {
+  const isOwn = frame.who !== undefined && entry.by === frame.who;
+  const mark =
+    entry.mark === undefined
+      ? ''
+      : html`<span class="stamp ${entry.mark}">${STAMP[entry.mark]}</span>`;
+  if (entry.takenBack) {
+    return html`<li class="line said" id="e-${entry.id}"><span class="at">${timeMark(entry.at, frame)}</span><div class="what"><span class="by">${entry.by}</span><p class="gone">Taken back by ${entry.by}</p></div><span class="mark">${mark}</span></li>`;
+  }
+  return html`<li class="line said${isOwn ? ' own' : ''}" id="e-${entry.id}"><span class="at">${timeMark(entry.at, frame)}</span><div class="what"><span class="by">${entry.by}</span>${(entry.text ?? '') === '' ? '' : html`<p class="text" dir="auto">${entry.text}</p>`}${(
+    entry.files ?? []
+  ).map(
+    (file) =>
+      html`<a class="photo" href="/photo/${file.from}"><img src="/photo/${file.from}" alt="Photo from ${entry.by}, ${timeWords(entry.at, frame)}" width="160" height="120" loading="lazy"></a>`,
+  )}${entry.typed === undefined ? '' : html`<p class="small">typed ${timeWords(entry.typed, frame)}, arrived ${timeWords(entry.at, frame)}</p>`}${entry.changedAt === undefined ? '' : html`<p class="small">words changed ${timeWords(entry.changedAt, frame)}</p>`}</div><span class="mark">${mark}</span>${isOwn ? html`<button type="button" class="amend" data-amend="${entry.id}" data-text="${entry.text ?? ''}" aria-label="Change or take back: ${(entry.text ?? 'photo').slice(0, 60)}">amend</button>` : ''}</li>`;
+}
+
+function posted(entry: Entry, card: Card, frame: Frame): Markup {
+  const level = card.level;
+  const whose = entry.only === undefined ? '' : html`<p class="small">Only you see this</p>`;
+  const tells =
+    card.tells === undefined || card.tells.length === 0
+      ? ''
+      : html`<p class="small">For ${card.tells.join(', ')}</p>`;
+  return html`<li class="line posted" id="e-${entry.id}"><span class="at">${timeMark(entry.at, frame)}</span><article class="slip${level === undefined ? '' : ` flag ${level}`}">${level === undefined ? '' : html`<p class="level">${LEVEL_WORD[level]}</p>`}${cardBody(card, entry)}${tells}${whose}${actsMarkup(card.actions, entry.id)}</article></li>`;
+}
+
+/** The card's own content: its blocks, or its text where it has none. */
+export function cardBody(card: Card, { id, thread }: Pick<Entry, 'id' | 'thread'>): Markup {
+  const title = card.title === undefined ? '' : html`<h3>${card.title}</h3>`;
+  const body =
+    card.blocks.length === 0
+      ? html`<p class="text" dir="auto">${card.text}</p>`
+      : card.blocks.map(blockMarkup);
+  const picture =
+    card.picture === undefined
+      ? ''
+      : html`<img class="picture" src="/picture/${id}.svg${thread === null ? '' : `?thread=${thread}`}" alt="${card.picture.alt}">`;
+  return html`${title}${body}${picture}`;
+}
+
+function blockMarkup(block: Block): Markup {
+  switch (block.kind) {
+    case 'text':
+      return html`<p class="text" dir="auto">${block.text}</p>`;
+    case 'facts':
+      return html`<dl class="facts">${block.rows.map(([label, value]) => html`<div><dt>${label}</dt><dd>${value}</dd></div>`)}</dl>`;
+    case 'list':
+      return html`<ul class="plain-list">${block.items.map((item) => html`<li>${item}</li>`)}</ul>`;
+    case 'caution':
+      return html`<p class="care"><strong>Take care.</strong> ${block.text}</p>`;
+    default:
+      // A later version may post a kind of block that this page does not know; the card's text has it all.
+      return html``;
+  }
+}

@@ -1,0 +1,55 @@
+// A form on paper: every field with its label above the line.
+import type { Field, Form, Intent } from '../../../desk/card.ts';
+import { html, type Markup } from './html.ts';
+
+let made = 0;
+
+/** A form that sends a tap with its fields. `stays` draws it as a page's own form, else it closes its dialog. */
+export function formMarkup(form: Form, intent: Intent, message?: string): Markup {
+  made = (made + 1) % 1_000_000;
+  const prefix = `f${made}`;
+  return html`<form class="form" data-form data-intent="${JSON.stringify(intent)}"${message === undefined ? '' : html` data-message="${message}"`}>
+<h2 class="form-title">${form.title}</h2>
+${form.fields.map((field, at) => fieldMarkup(field, `${prefix}-${at}`))}
+<p class="form-says" role="status"></p>
+<div class="acts"><button class="act main" type="submit">${form.submit}</button><button class="act plain" type="button" data-close>Leave it</button></div>
+</form>`;
+}
+
+function fieldMarkup(field: Field, id: string): Markup {
+  const hint =
+    field.hint === undefined ? '' : html`<p class="hint" id="${id}-hint">${field.hint}</p>`;
+  const unit = field.unit === undefined ? '' : html` <span class="unit">in ${field.unit}</span>`;
+  const optional = field.required ? '' : html` <span class="unit">if there is one</span>`;
+  const told = field.hint === undefined ? '' : html` aria-describedby="${id}-hint"`;
+  const required = field.required ? html` required` : '';
+  const value = field.value ?? '';
+  const named = html`id="${id}" name="${field.name}"${told}${required}`;
+  if (field.kind === 'choices') {
+    const chosen = new Set(value.split('\n'));
+    return html`<fieldset class="field" data-kind="choices" data-name="${field.name}"${told}><legend>${field.label}${optional}</legend>${hint}<div class="stamps">${(
+      field.choices ?? []
+    ).map(
+      (choice, at) =>
+        html`<label class="press" for="${id}-${at}"><input type="checkbox" id="${id}-${at}" name="${field.name}" value="${choice.value}"${chosen.has(choice.value) ? html` checked` : ''}><span>${choice.label}</span></label>`,
+    )}</div></fieldset>`;
+  }
+  const label = html`<label for="${id}">${field.label}${unit}${optional}</label>${hint}`;
+  switch (field.kind) {
+    case 'long-text':
+      return html`<div class="field">${label}<textarea ${named} rows="3">${value}</textarea></div>`;
+    case 'choice':
+      return html`<div class="field">${label}<select ${named}>${field.required && value !== '' ? '' : html`<option value="">Choose</option>`}${(
+        field.choices ?? []
+      ).map(
+        (choice) =>
+          html`<option value="${choice.value}"${choice.value === value ? html` selected` : ''}>${choice.label}</option>`,
+      )}</select></div>`;
+    case 'number':
+      return html`<div class="field">${label}<input ${named} inputmode="decimal" autocomplete="off" value="${value}"></div>`;
+    case 'date-time':
+      return html`<div class="field">${label}<input ${named} type="datetime-local" data-kind="date-time" value="${value.slice(0, 16)}"></div>`;
+    case 'text':
+      return html`<div class="field">${label}<input ${named} autocomplete="off" value="${value}"></div>`;
+  }
+}

@@ -1,0 +1,16 @@
+// The page's script: joins the parts. The pages are drawn by the bench; this sends, and keeps them up to date.
+import { startComposer } from './composer.js';
+import { startLive } from './live.js';
+import { startOutbox } from './outbox.js';
+import { startPlanDesk } from './plan-desk.js';
+import { scrollToEnd } from './roll.js';
+import { startSheets } from './sheets.js';
+
+const page = document.body.dataset.page ?? 'note';
+
+startSheets();
+const outbox = startOutbox();
+startComposer(outbox);
+if (page === 'yard' || page === 'job' || page === 'card' || page === 'wall') startLive(outbox);
+if (page === 'plans') startPlanDesk();
+if (page === 'job' || page === 'yard') scrollToEnd(page === 'job');

@@ -1,0 +1,69 @@
+// Photos from the page: limited by size and by what they really are, kept under names of our own.
+import { randomUUID } from 'node:crypto';
+import { mkdir, open, readFile, stat } from 'node:fs/promises';
+import path from 'node:path';
+import { type Refusal, refusal } from '../refusal.ts';
+import { syncFolder } from './line-file.ts';
+
+export const PHOTO_LIMIT = 6_000_000;
+const NAME = /^[a-z0-9-]{8,80}\.(jpg|png|webp)$/;
+
+export const PHOTO_TYPES: Readonly<Record<string, string>> = {
+  jpg: 'image/jpeg',
+  png: 'image/png',
+  webp: 'image/webp',
+};
+
+export type Photos = {
+  /** Keeps a photo and resolves with its name once it is synced. */
+  readonly keep: (bytes: Uint8Array) => Promise<{ readonly name: string } | Refusal>;
+  readonly about: (
+    name: string,
+  ) => Promise<{ readonly type: string; readonly bytes: number } | undefined>;
+  readonly read: (name: string) => Promise<Uint8Array | undefined>;
+};
+
+/** The ending by the first bytes; what the sender calls it counts for nothing. */
+function endingOf(bytes: Uint8Array): string | undefined {
+  const starts = (signs: readonly number[], at = 0) =>
+    signs.every((sign, index) => bytes[at + index] === sign);
+  if (starts([0xff, 0xd8, 0xff])) return 'jpg';
+  if (starts([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a])) return 'png';
+  if (starts([0x52, 0x49, 0x46, 0x46]) && starts([0x57, 0x45, 0x42, 0x50], 8)) return 'webp';
+  return undefined;
+}
+
+export async function openPhotos(benchFolder: string): Promise<Photos> {
+  const folder = path.join(benchFolder, 'photos');
+  await mkdir(folder, { recursive: true, mode: 0o700 });
+  return {
+    keep: async (bytes) => {
+      const ending = endingOf(bytes);
+      if (ending === undefined) {
+        return refusal(
+          415,
+          'This file is no photo the bench knows.',
+          'Send a JPEG, PNG or WebP picture.',
+        );
+      }
+      const name = `${randomUUID()}.${ending}`;
+      const handle = await open(path.join(folder, name), 'wx', 0o600);
+      try {
+        await handle.writeFile(bytes);
+        await handle.sync();
+      } finally {
+        await handle.close();
+      }
+      await syncFolder(folder);
+      return { name };
+    },
+    about: async (name) => {
+      if (!NAME.test(name)) return undefined;
+      const found = await stat(path.join(folder, name)).catch(() => undefined);
+      const type = PHOTO_TYPES[name.split('.').at(-1) ?? ''];
+      return found === undefined || type === undefined ? undefined : { type, bytes: found.size };
+    },
+    read: async (name) =>
+      NAME.test(name) ? readFile(path.join(folder, name)).catch(() => undefined) : undefined,
+  };
+}

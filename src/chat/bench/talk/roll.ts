@@ -1,0 +1,60 @@
+// One thread, or the yard, as it stands: folded from its file and kept up with every line that is added.
+import type { BenchLog } from '../bench-options.ts';
+import { afterLine, type Entry, Line } from './entry.ts';
+import { openLineFile } from './line-file.ts';
+
+export type Roll = {
+  readonly thread: string | null;
+  /** In the order in which they were said or posted. */
+  readonly entries: () => readonly Entry[];
+  readonly entry: (id: string) => Entry | undefined;
+  /** The entry a client's own id already stands for: a message sent twice is one message. */
+  readonly byClient: (client: string) => Entry | undefined;
+  /** Adds a line; resolves with the entry once the line is synced. */
+  readonly add: (line: Line) => Promise<Entry | undefined>;
+  readonly close: () => Promise<void>;
+};
+
+/** Opens the file of one thread. `root` is the entry that the thread hangs from, kept in the yard's file. */
+export async function openRoll(
+  file: string,
+  thread: string | null,
+  root: Entry | undefined,
+  log?: BenchLog,
+): Promise<Roll> {
+  const { lines, values } = await openLineFile(file, log);
+  const entries = new Map<string, Entry>();
+  const clients = new Map<string, string>();
+  if (root !== undefined) entries.set(root.id, root);
+
+  const take = (line: Line): Entry | undefined => {
+    const known = entries.get(line.id);
+    const isNew = line.what === 'said' || line.what === 'posted';
+    if (isNew && known !== undefined) return known;
+    const next = afterLine(known, line, thread);
+    if (next !== undefined) entries.set(line.id, next);
+    if ('client' in line) clients.set(line.client, line.id);
+    return next;
+  };
+
+  for (const value of values) {
+    const line = Line.safeParse(value);
+    if (line.success) take(line.data);
+    else log?.warn({ file }, 'A line in an unknown form was passed over');
+  }
+
+  return {
+    thread,
+    entries: () => [...entries.values()],
+    entry: (id) => entries.get(id),
+    byClient: (client) => {
+      const id = clients.get(client);
+      return id === undefined ? undefined : entries.get(id);
+    },
+    add: async (line) => {
+      await lines.append(line);
+      return take(line);
+    },
+    close: () => lines.close(),
+  };
+}
