@@ -1,0 +1,86 @@
+// Every command by its words, one file each. Exit 0 good, 1 complaints or flags not cleared, 2 wrong use.
+import { complain } from './complain.ts';
+
+type Command = {
+  readonly says: string;
+  readonly run: () => Promise<(args: readonly string[]) => Promise<number>>;
+};
+
+export const COMMANDS: Readonly<Record<string, Command>> = {
+  start: {
+    says: 'start [--port N] [--data FOLDER] [--terminal]   the bench channel on this machine, and Slack where tokens are set',
+    run: async () => (await import('./start.ts')).run,
+  },
+  demo: {
+    says: 'demo                                            a demonstration shift: the conversation, the flags, the summary',
+    run: async () => (await import('./demo.ts')).run,
+  },
+  'plan check': {
+    says: 'plan check FILE [--json]                        every complaint about a plan, and the plan read back',
+    run: async () => (await import('./plan-check.ts')).run,
+  },
+  read: {
+    says: 'read --plan FILE [--positions LIST] [--explain] JSON lines of messages in, their acts out',
+    run: async () => (await import('./read.ts')).run,
+  },
+  replay: {
+    says: 'replay --plan FILE TRANSCRIPT [--json] [--live] a transcript said again: events, steps, flags, questions',
+    run: async () => (await import('./replay.ts')).run,
+  },
+  verify: {
+    says: 'verify [JOB] [--data FOLDER]                    that nobody edited the record afterwards',
+    run: async () => (await import('./verify.ts')).run,
+  },
+};
+
+const usage = (): string =>
+  [
+    "Chargehand keeps the record of a workshop's jobs and speaks up when a step is skipped.",
+    '',
+    'npx chargehand …',
+    ...Object.values(COMMANDS).map((command) => `  ${command.says}`),
+    '',
+  ].join('\n');
+
+/** @returns the exit code */
+export const main = async (args: readonly string[]): Promise<number> => {
+  if (args.length === 0 || args[0] === 'help' || args[0] === '--help' || args[0] === '-h') {
+    process.stdout.write(usage());
+    return args.length === 0 ? 2 : 0;
+  }
+  for (const words of [2, 1]) {
+    const name = args.slice(0, words).join(' ');
+    const command = COMMANDS[name];
+    if (command && args.length >= words) return guarded(await command.run(), args.slice(words));
+  }
+  return complain(
+    `"${args.slice(0, 2).join(' ').slice(0, 60)}" is no command of chargehand.`,
+    `Use one of: ${Object.keys(COMMANDS).join(', ')}. "chargehand help" explains them.`,
+  );
+};
+
+const guarded = async (
+  run: (args: readonly string[]) => Promise<number>,
+  args: readonly string[],
+): Promise<number> => {
+  try {
+    return await run(args);
+  } catch (error) {
+    const known = error as {
+      code?: string;
+      message?: string;
+      what?: string;
+      doThis?: string;
+      where?: string;
+    };
+    if (known.code?.startsWith('ERR_PARSE_ARGS'))
+      return complain(
+        known.message ?? 'The options are not understood.',
+        '"chargehand help" shows how it is used.',
+      );
+    if (known.code === 'EPIPE') return 0;
+    if (known.what && known.doThis)
+      return complain(`${known.what}${known.where ? ` (${known.where})` : ''}`, known.doThis, 1);
+    throw error;
+  }
+};

@@ -1,0 +1,114 @@
+// `chargehand replay`: a transcript said again.
+import { readFile } from 'node:fs/promises';
+import { parseArgs } from 'node:util';
+import { TranscriptLine } from '../../shared/replay.ts';
+import { replay } from '../desk/replay.ts';
+import { complain } from './complain.ts';
+import { planFromFile, positionsFromList } from './plan-file.ts';
+import { showConversation } from './show-conversation.ts';
+
+/** Lines of a transcript; the first line that does not fit is named. */
+export const transcriptFrom = (
+  text: string,
+  file: string,
+): { readonly lines: readonly TranscriptLine[] } | { readonly problem: string } => {
+  const lines: TranscriptLine[] = [];
+  const seen = new Set<string>();
+  for (const [index, row] of text.split('\n').entries()) {
+    if (row.trim() === '') continue;
+    let plain: unknown;
+    try {
+      plain = JSON.parse(row);
+    } catch {
+      return { problem: `${file}:${index + 1}: the line is no JSON.` };
+    }
+    const line = TranscriptLine.safeParse(plain);
+    if (!line.success) {
+      const [first] = line.error.issues;
+      return {
+        problem: `${file}:${index + 1}: ${first?.path.map(String).join('.') || 'the line'}: ${first?.message ?? 'does not fit'}.`,
+      };
+    }
+    if (line.data.text === undefined && line.data.deletes === undefined)
+      return {
+        problem: `${file}:${index + 1}: a line without text deletes another; this one names none.`,
+      };
+    if (seen.has(line.data.id)) continue;
+    seen.add(line.data.id);
+    lines.push(line.data);
+  }
+  return { lines };
+};
+
+const USAGE =
+  'npx chargehand replay --plan FILE [--positions LIST] [--options LIST] [--now ISO] [--live] [--json] TRANSCRIPT.jsonl';
+
+export const run = async (args: readonly string[]): Promise<number> => {
+  const { values, positionals } = parseArgs({
+    args: [...args],
+    allowPositionals: true,
+    options: {
+      plan: { type: 'string' },
+      positions: { type: 'string' },
+      options: { type: 'string' },
+      now: { type: 'string' },
+      json: { type: 'boolean' },
+      live: { type: 'boolean' },
+    },
+  });
+  const [file] = positionals;
+  if (!file || positionals.length > 1) return complain('Give one transcript.', USAGE);
+  if (
+    values.now !== undefined &&
+    !/^\d{4}-\d\d-\d\dT\d\d:\d\d(:\d\d(\.\d+)?)?(Z|[+-]\d\d:\d\d)$/u.test(values.now)
+  )
+    return complain(
+      `--now ${values.now.slice(0, 40)} is no time with an offset.`,
+      'Write it as 2026-11-25T14:10:00+00:00.',
+    );
+  const plan = await planFromFile(values.plan);
+  if (!plan) return 2;
+  const positions = positionsFromList(plan, values.positions);
+  if (!positions) return 2;
+  const options = (values.options ?? '')
+    .split(',')
+    .map((word) => word.trim())
+    .filter((word) => word !== '');
+  const unknown = options.find((option) => !plan.options?.[option]);
+  if (unknown)
+    return complain(
+      `"${unknown}" is no option of the plan ${plan.plan}.`,
+      `Its options: ${Object.keys(plan.options ?? {}).join(', ') || 'none'}.`,
+    );
+  let text: string;
+  try {
+    text = file === '-' ? await standardInput() : await readFile(file, 'utf8');
+  } catch (error) {
+    return complain(
+      `The transcript ${file} cannot be read: ${(error as Error).message}`,
+      'Check the path and the file.',
+    );
+  }
+  const transcript = transcriptFrom(text, file);
+  if ('problem' in transcript)
+    return complain(
+      transcript.problem,
+      'Mend the line: {"id", "at" (ISO with offset), "by", "role"?, "text", "edits"?, "deletes"?}.',
+    );
+  const { result, moments } = replay(plan, transcript.lines, {
+    positions,
+    options,
+    ...(values.now ? { now: values.now } : {}),
+    ...(values.live ? { live: true } : {}),
+  });
+  process.stdout.write(
+    values.json ? `${JSON.stringify(result, null, 1)}\n` : showConversation(moments, result),
+  );
+  return result.flags.some((flag) => !flag.clearedBy && flag.level !== 'advice') ? 1 : 0;
+};
+
+const standardInput = async (): Promise<string> => {
+  const chunks: Buffer[] = [];
+  for await (const chunk of process.stdin) chunks.push(chunk as Buffer);
+  return Buffer.concat(chunks).toString('utf8');
+};

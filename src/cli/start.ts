@@ -1,0 +1,73 @@
+// `chargehand start`: the bench channel on this machine, and Slack where its tokens are set.
+import { join, resolve } from 'node:path';
+import { parseArgs } from 'node:util';
+import { type Started, StartTrouble, startWorkshop } from '../main.ts';
+import { complain } from './complain.ts';
+import { loadDemoInto } from './load-demo.ts';
+
+const DEFAULT_PORT = 7117;
+
+/** Settings of the environment may stand in a .env file of the folder the command is given in. */
+const readEnvFile = (): void => {
+  try {
+    process.loadEnvFile(resolve('.env'));
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== 'ENOENT')
+      throw new StartTrouble(
+        `The file .env cannot be read: ${(error as Error).message}`,
+        'Mend or remove it.',
+      );
+  }
+};
+
+export const run = async (args: readonly string[]): Promise<number> => {
+  const { values } = parseArgs({
+    args: [...args],
+    options: { port: { type: 'string' }, data: { type: 'string' }, terminal: { type: 'boolean' } },
+  });
+  const port =
+    values.port === undefined
+      ? Number(process.env.CHARGEHAND_PORT ?? DEFAULT_PORT)
+      : Number(values.port);
+  if (!Number.isInteger(port) || port < 0 || port > 65535)
+    return complain(
+      'The port is no number from 0 to 65535.',
+      'Leave --port out, or give one such as --port 7117.',
+    );
+  let started: Started;
+  try {
+    readEnvFile();
+    started = await startWorkshop({
+      folder: resolve(values.data ?? process.env.CHARGEHAND_DATA ?? 'workshop'),
+      port,
+      env: process.env,
+      loadDemo: loadDemoInto,
+      ...(values.terminal ? { terminal: true } : {}),
+    });
+  } catch (error) {
+    const known = error as { what?: string; doThis?: string; code?: string; message?: string };
+    if (known.what && known.doThis) return complain(known.what, known.doThis, 1);
+    if (known.code === 'EADDRINUSE')
+      return complain(
+        `Port ${port} is in use by another program.`,
+        'Stop that program, or start with --port and another number.',
+        1,
+      );
+    if (known.message?.includes('\n')) {
+      const [what = '', doThis = ''] = known.message.split('\n');
+      return complain(what, doThis, 1);
+    }
+    throw error;
+  }
+  for (const line of started.says) process.stderr.write(`${line}\n`);
+  if (started.address)
+    process.stdout.write(
+      `${started.workshop.settings.workshop}: ${started.address}\nOpen it in a browser on this machine. Stop with Ctrl-C. Data folder: ${join(values.data ?? process.env.CHARGEHAND_DATA ?? 'workshop')}\n`,
+    );
+  await new Promise<void>((done) => {
+    for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => done());
+    if (values.terminal) process.stdin.once('end', () => done());
+  });
+  await started.stop();
+  return 0;
+};

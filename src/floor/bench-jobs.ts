@@ -1,0 +1,182 @@
+// What the bench page is told about a job, made from its view.
+import { flagKey } from '../../shared/flag.ts';
+import type { Ask } from '../../shared/plan.ts';
+import type { BenchJob, BenchNext, BenchView } from '../chat/bench/bench-view.ts';
+import { limitOfAsk } from '../desk/answers/limits.ts';
+import { byUrgency } from '../desk/answers/open-jobs.ts';
+import { phaseOf, progressOf, vehicleStateWords, waitsOf } from '../desk/answers/where.ts';
+import type { Action } from '../desk/card.ts';
+import { flagActions, releaseActions } from '../desk/cards/flag-card.ts';
+import { openingForm } from '../desk/opening/opening-form.ts';
+import { stepAt, stepTitle } from '../desk/say.ts';
+import { announcedFlags } from '../desk/turn/log.ts';
+import type { JobState } from '../desk/turn/turn.ts';
+import type { JobView } from '../job/view.ts';
+import { formatQuantity, isUnit } from '../trade/units.ts';
+import type { Floor, RunningFloor } from './floor.ts';
+
+const LEVELS = ['stop', 'caution', 'advice'];
+
+/** The one figure that a report of the step needs, for the keypad; stages and codes are typed. */
+const figureOf = (asks: readonly Ask[] | undefined): BenchNext['figure'] => {
+  const wanted = (asks ?? []).flatMap((ask) =>
+    ask.kind === 'quantity' || ask.kind === 'drained' || ask.kind === 'filled' ? [ask] : [],
+  );
+  const [ask] = wanted;
+  if (!ask || wanted.length !== 1) return undefined;
+  const limits = limitOfAsk(ask);
+  return {
+    label: ask.kind === 'quantity' ? ask.of : `${ask.fluid.replaceAll('-', ' ')} ${ask.kind}`,
+    unit: ask.unit ?? 'L',
+    ...(limits ? { limits } : {}),
+  };
+};
+
+const nextOf = (view: JobView): readonly BenchNext[] =>
+  view.next.flatMap(({ step, position }) => {
+    const known = view.plan.stepById.get(step);
+    if (!known) return [];
+    const figure = figureOf(known.report);
+    return [
+      {
+        step,
+        position,
+        title: known.title,
+        phase: known.phase,
+        safety: known.weight === 'safety-critical',
+        ...(known.caution ? { caution: known.caution } : {}),
+        says: `${stepAt(view, step, position)}: done`,
+        ...(figure ? { figure } : {}),
+      },
+    ];
+  });
+
+const actionsOf = (view: JobView): readonly Action[] => [
+  ...view.holds
+    .filter((hold) => hold.state === 'waits' || hold.state === 'refused')
+    .flatMap((hold) =>
+      releaseActions(view.job, hold.step, hold.position).map((action) => ({
+        ...action,
+        label: `${action.label}: ${stepAt(view, hold.step, hold.position)}`,
+      })),
+    ),
+  ...view.findings
+    .filter((finding) => finding.state === 'open')
+    .flatMap((finding): readonly Action[] => [
+      {
+        label: `Approve: ${finding.says.slice(0, 50)}`,
+        weight: 'main',
+        intent: {
+          do: 'settle-finding',
+          job: view.job,
+          message: finding.message,
+          settle: 'approved',
+        },
+      },
+      {
+        label: `Decline: ${finding.says.slice(0, 50)}`,
+        weight: 'plain',
+        intent: {
+          do: 'settle-finding',
+          job: view.job,
+          message: finding.message,
+          settle: 'declined',
+        },
+      },
+    ]),
+  { label: 'Close the job', weight: 'grave', intent: { do: 'close-job', job: view.job } },
+];
+
+const figureWords = (value: number, unit: string): string =>
+  isUnit(unit) ? formatQuantity(value, unit) : `${value} ${unit}`;
+
+export const benchJobOf = (state: JobState, now: string, zone: string): BenchJob => {
+  const { view } = state;
+  const said = announcedFlags(state.events);
+  const seen = new Map(
+    state.events.flatMap((event) =>
+      event.kind === 'flag-acknowledged' ? [[event.flag, event.by] as const] : [],
+    ),
+  );
+  const { opened } = view;
+  return {
+    job: view.job,
+    vehicle: opened.vehicle.name,
+    plan: view.plan.title,
+    machine: view.plan.machine,
+    notice: view.plan.notice,
+    ...(opened.complaint ? { complaint: opened.complaint } : {}),
+    status: view.status,
+    phase: phaseOf(view),
+    ...(view.technician ? { technician: view.technician } : {}),
+    ...(view.controller ? { controller: view.controller } : {}),
+    ...(view.promised ? { promised: view.promised } : {}),
+    openedAt: opened.at,
+    progress: progressOf(view),
+    vehicleState: vehicleStateWords(view),
+    waits: waitsOf(view, now, zone),
+    flags: view.flags
+      .filter(
+        (flag) => !flag.clearedBy && (flag.level === 'advice' || said.get(flagKey(flag))?.standing),
+      )
+      .sort((a, b) => LEVELS.indexOf(a.level) - LEVELS.indexOf(b.level))
+      .map((flag) => {
+        const key = flagKey(flag);
+        const by = seen.get(key);
+        return {
+          key,
+          level: flag.level,
+          says: flag.says,
+          since: said.get(key)?.at ?? view.lastEventAt,
+          ...(by ? { acknowledgedBy: by } : {}),
+          actions: flagActions(view.job, flag),
+        };
+      }),
+    next: view.status === 'open' ? nextOf(view) : [],
+    steps: view.steps
+      .filter((step) => step.state !== 'not-on-job')
+      .map((step) => ({
+        step: step.step,
+        title: stepTitle(view, step.step),
+        phase: view.plan.stepById.get(step.step)?.phase ?? 'strip',
+        position: step.position,
+        state: step.state.replaceAll('-', ' '),
+        at: step.at,
+        by: step.by,
+        figures: step.figures.map(
+          (figure) =>
+            `${figure.of}: ${figureWords(figure.quantity.value, figure.quantity.unit)}${figure.assumed ? ' (assumed)' : ''}`,
+        ),
+        assumed: step.assumed,
+      })),
+    actions: view.status === 'open' ? actionsOf(view) : [],
+  };
+};
+
+/** Answers the bench from the floor. */
+export const benchViewOf = (floor: () => Floor, onChange: RunningFloor['onChange']): BenchView => {
+  const settings = () => floor().workshop.settings;
+  const jobOf = async (job: string): Promise<BenchJob | undefined> => {
+    const found = await floor().shelved(job);
+    return found ? benchJobOf(found.state, floor().clock(), settings().zone) : undefined;
+  };
+  return {
+    workshop: async () => ({
+      name: settings().workshop,
+      zone: settings().zone,
+      people: settings().people.map(({ name, roles }) => ({ name, roles })),
+    }),
+    openJobs: async () => {
+      const views = await floor().viewsOf(await floor().openJobs());
+      const jobs: BenchJob[] = [];
+      for (const view of byUrgency(views, floor().clock())) {
+        const made = await jobOf(view.job);
+        if (made) jobs.push(made);
+      }
+      return jobs;
+    },
+    job: jobOf,
+    openJobForm: async () => openingForm(floor().workshop, {}),
+    onChange,
+  };
+};

@@ -1,0 +1,524 @@
+// The floor: takes deliveries from the channels, keeps them, hands them to the desk job by job, and posts what it says.
+import { createHash } from 'node:crypto';
+import { z } from 'zod';
+import type { Delivery } from '../../shared/delivery.ts';
+import type { JobEvent } from '../../shared/event.ts';
+import type { Person } from '../../shared/settings.ts';
+import type { Channel, Intake, Place } from '../chat/channel.ts';
+import type { Card, Form, Intent, Post } from '../desk/card.ts';
+import { openingForm } from '../desk/opening/opening-form.ts';
+import { takeDelete, takeEdit } from '../desk/turn/amend.ts';
+import { hear } from '../desk/turn/hear.ts';
+import { tick } from '../desk/turn/tick.ts';
+import type { Moment, Turn } from '../desk/turn/turn.ts';
+import { personBehind, type Workshop } from '../desk/workshop.ts';
+import type { Plan } from '../job/plan.ts';
+import type { JobView } from '../job/view.ts';
+import type { Schedule } from '../schedule/timers.ts';
+import type { IndexEntry, JobStore, OutboxEntry, ThreadRef } from '../store/job-store.ts';
+import { aroundVehicle, onSameVehicle, surroundings, type Tool } from './around.ts';
+import { indexEntryOf, jobShelf, type ShelvedJob } from './job-shelf.ts';
+import { messageId } from './message-id.ts';
+import { type Home, outbox as makeOutbox, type Outbox } from './outbox.ts';
+import { queues } from './queues.ts';
+import { takeIntent } from './take-intent.ts';
+import { takeLoose } from './take-loose.ts';
+
+export type FloorOptions = {
+  readonly store: JobStore;
+  readonly workshop: Workshop;
+  readonly tools: readonly Tool[];
+  readonly channels: readonly Channel[];
+  /** Where a channel shows jobs and stops that began elsewhere. */
+  readonly homes: Readonly<Partial<Record<Delivery['channel'], Home>>>;
+  readonly planOf: (text: string, id: string) => Plan | undefined;
+  readonly schedule: Schedule;
+  readonly clock: () => string;
+  readonly log: (level: 'info' | 'warn' | 'error', what: string, more?: object) => void;
+};
+
+/** Seconds for which a `skipped` is held back in a channel, so that two messages sent together raise nothing. */
+export const HOLD_BACK_SECONDS = 20;
+const FILE_LIMIT = 12 * 1024 * 1024;
+const SWEEP_MILLISECONDS = 5 * 60_000;
+/** What belongs to no job is kept under this name, which no job can have. */
+export const NO_JOB = '_workshop';
+
+/** What the parts of the floor use of each other. */
+export type Floor = FloorOptions & {
+  readonly openJobs: () => Promise<readonly IndexEntry[]>;
+  readonly shelved: (job: string) => Promise<ShelvedJob | undefined>;
+  readonly viewsOf: (entries: readonly IndexEntry[]) => Promise<readonly JobView[]>;
+  readonly momentFor: (
+    job: string | undefined,
+    vehicle: string | undefined,
+    more?: { readonly openJobs?: boolean },
+  ) => Promise<Moment>;
+  /** Runs one turn of a job in its queue: decide, append, post. */
+  readonly onJob: (
+    job: string,
+    delivery: Delivery | undefined,
+    decide: (shelved: ShelvedJob, moment: Moment) => Turn & { readonly needs?: 'open-jobs' },
+  ) => Promise<void>;
+  readonly newJob: (
+    job: string,
+    delivery: Delivery,
+    decide: (moment: Moment) => Turn,
+  ) => Promise<boolean>;
+  /** Answers where it was said, for what concerns no job. */
+  readonly reply: (delivery: Delivery, card: Card) => Promise<void>;
+  readonly toJob: (job: string, delivery: Delivery, person: Person) => Promise<void>;
+};
+
+export type RunningFloor = {
+  readonly intake: Intake;
+  readonly start: () => Promise<void>;
+  readonly stop: () => Promise<void>;
+  readonly floor: Floor;
+  readonly backlog: () => number;
+  /** Resolves when every accepted delivery is worked off. */
+  readonly idle: () => Promise<void>;
+  readonly onChange: (listener: (job: string) => void) => () => void;
+};
+
+/** Where a job was opened: it lives there, whatever the channel's usual place is. */
+const homeMark = (job: string, channel: string): string => `home:${job}:${channel}`;
+
+const placeOf = (delivery: Delivery): Place => ({
+  team: delivery.team,
+  place: delivery.place,
+  person: delivery.person,
+  ...(delivery.thread
+    ? { thread: delivery.thread }
+    : delivery.kind === 'message' && !delivery.direct && delivery.channel !== 'bench'
+      ? { thread: delivery.message }
+      : {}),
+});
+
+const PlaceForm = z.strictObject({
+  team: z.string(),
+  place: z.string(),
+  thread: z.string().optional(),
+  person: z.string().optional(),
+});
+
+/** The place that `reply` wrote behind the channel's name. */
+const replyPlace = (delivery: string): Place | undefined => {
+  const parsed = PlaceForm.safeParse(JSON.parse(delivery.slice(delivery.indexOf('|') + 1)));
+  return parsed.success ? (parsed.data as Place) : undefined;
+};
+
+export const makeFloor = (options: FloorOptions): RunningFloor => {
+  const { store, workshop, clock, log, schedule } = options;
+  const channels = new Map(options.channels.map((channel) => [channel.name, channel]));
+  const lanes = queues();
+  const shelf = jobShelf(store, options.planOf);
+  const shared = surroundings(workshop.settings, options.tools);
+  const listeners = new Set<(job: string) => void>();
+  let index = new Map<string, IndexEntry>();
+  let out: Outbox | undefined;
+
+  const openEntries = (): readonly IndexEntry[] =>
+    [...index.values()].filter((entry) => entry.status === 'open' && entry.job !== NO_JOB);
+
+  const shelved = (job: string): Promise<ShelvedJob | undefined> => shelf.get(job, shared, clock());
+
+  const viewsOf = async (entries: readonly IndexEntry[]): Promise<readonly JobView[]> => {
+    const views: JobView[] = [];
+    for (const entry of entries) {
+      const found = await shelved(entry.job);
+      if (found) views.push(found.state.view);
+    }
+    return views;
+  };
+
+  const momentFor: Floor['momentFor'] = async (job, vehicle, more) => {
+    const open = openEntries();
+    const beside =
+      vehicle === undefined
+        ? []
+        : open.filter((entry) => entry.job !== job && onSameVehicle(entry, vehicle));
+    return {
+      workshop,
+      now: clock(),
+      around:
+        vehicle === undefined || job === undefined
+          ? shared
+          : aroundVehicle(shared, { job, vehicle }, [...index.values()], await viewsOf(beside)),
+      ...(more?.openJobs ? { openJobs: await viewsOf(open) } : {}),
+      jobNumbers: [...index.keys()].filter((name) => name !== NO_JOB),
+      holdBack: HOLD_BACK_SECONDS,
+    };
+  };
+
+  const entriesFor = (job: string, turn: string, posts: readonly Post[]): readonly OutboxEntry[] =>
+    posts.flatMap((post, number) =>
+      [...channels.keys()]
+        .filter((name) => post.sign === undefined || post.sign.message.startsWith(`${name}:`))
+        .filter((name) => post.to.where !== 'reply' || post.to.delivery.startsWith(`${name}|`))
+        .map(
+          (name): OutboxEntry => ({
+            id: `${name}|${turn}|${number}|${post.key}`,
+            job,
+            channel: name,
+            post,
+            madeAt: clock(),
+            tries: 0,
+            state: 'waiting',
+          }),
+        ),
+    );
+
+  const lookAgain = (job: string, again: string | undefined): void => {
+    if (again === undefined) return;
+    schedule.at(`job:${job}`, again, () => {
+      void onJob(job, undefined, (now, moment) => tick(now.state, moment)).catch((error: Error) =>
+        log('error', 'a look at a job failed', { job, why: error.message }),
+      );
+    });
+  };
+
+  const written = async (
+    job: string,
+    turn: Turn,
+    before: ShelvedJob | undefined,
+    delivery: Delivery | undefined,
+    home: readonly ThreadRef[] = [],
+  ): Promise<boolean> => {
+    const threads = [...(before?.threads ?? []), ...home];
+    const entries = entriesFor(job, delivery?.id ?? `tick:${clock()}`, turn.posts);
+    if (turn.events.length === 0 && entries.length === 0) {
+      if (delivery) await store.settle(delivery.id);
+      lookAgain(job, turn.again);
+      return true;
+    }
+    const entry = indexEntryOf(turn.state, threads);
+    const result = await store.append({
+      job,
+      expected: before?.version ?? 0,
+      events: turn.events,
+      outbox: entries,
+      index: entry,
+      ...(delivery ? { settles: delivery.id } : {}),
+    });
+    if (!result.ok) return false;
+    shelf.put(job, {
+      state: turn.state,
+      version: result.version,
+      threads,
+      posts: before?.posts ?? [],
+    });
+    index.set(job, entry);
+    out?.add(entries);
+    lookAgain(job, turn.again);
+    for (const listener of listeners) listener(job);
+    return true;
+  };
+
+  const onJob: Floor['onJob'] = (job, delivery, decide) =>
+    lanes.run(`job:${job}`, async () => {
+      for (let tries = 0; tries < 5; tries += 1) {
+        const before = await shelved(job);
+        if (!before) {
+          if (delivery) await store.settle(delivery.id);
+          return;
+        }
+        const vehicle = before.state.view.opened.vehicle.name;
+        let turn = decide(before, await momentFor(job, vehicle));
+        if (turn.needs === 'open-jobs')
+          turn = decide(before, await momentFor(job, vehicle, { openJobs: true }));
+        if (await written(job, turn, before, delivery)) return;
+        shelf.drop(job);
+      }
+      throw new Error(`Job ${job} changed under every attempt to write it.`);
+    });
+
+  const newJob: Floor['newJob'] = (job, delivery, decide) =>
+    lanes.run(`job:${job}`, async () => {
+      const spot = { team: delivery.team, place: delivery.place };
+      await store.setMark(homeMark(job, delivery.channel), JSON.stringify(spot));
+      return written(job, decide(await momentFor(job, undefined)), undefined, delivery);
+    });
+
+  /** Kept and posted like everything else, under the name of no job. */
+  const reply: Floor['reply'] = (delivery, card) =>
+    lanes.run(`job:${NO_JOB}`, async () => {
+      const entry: OutboxEntry = {
+        id: `${delivery.channel}|${delivery.id}|reply`,
+        job: NO_JOB,
+        channel: delivery.channel,
+        post: {
+          key: `reply:${delivery.id}`,
+          to: {
+            where: 'reply',
+            delivery: `${delivery.channel}|${JSON.stringify(placeOf(delivery))}`,
+          },
+          card,
+          edit: false,
+          urgent: false,
+        },
+        madeAt: clock(),
+        tries: 0,
+        state: 'waiting',
+      };
+      const index = {
+        job: NO_JOB,
+        vehicle: '',
+        plan: '',
+        status: 'closed' as const,
+        openedAt: clock(),
+        threads: [],
+      };
+      for (let tries = 0; tries < 3; tries += 1) {
+        const expected = (await store.load(NO_JOB))?.version ?? 0;
+        const result = await store.append({
+          job: NO_JOB,
+          expected,
+          events: [],
+          outbox: [entry],
+          index,
+          settles: delivery.id,
+        });
+        if (!result.ok) continue;
+        out?.add([entry]);
+        return;
+      }
+      throw new Error('The reply could not be kept.');
+    });
+
+  /** Photos and files: fetched, hashed, kept by the job. */
+  const keepFiles = async (
+    job: string,
+    delivery: Delivery,
+    message: string,
+    by: string,
+  ): Promise<readonly JobEvent[]> => {
+    if (delivery.kind !== 'message' || !delivery.files?.length) return [];
+    const channel = channels.get(delivery.channel);
+    const events: JobEvent[] = [];
+    for (const [number, file] of delivery.files.entries()) {
+      const bytes = await channel?.fetch?.(file.from, FILE_LIMIT).catch((error: Error) => {
+        log('warn', 'a file could not be fetched', { job, name: file.name, why: error.message });
+        return undefined;
+      });
+      if (!bytes) continue;
+      const sha256 = createHash('sha256').update(bytes).digest('hex');
+      await store.keepFile(job, sha256, file.type, bytes);
+      events.push({
+        id: `${delivery.id}:photo:${number}`,
+        at: delivery.at,
+        by,
+        kind: 'photo-kept',
+        message,
+        name: file.name,
+        type: file.type,
+        bytes: bytes.byteLength,
+        sha256,
+      });
+    }
+    return events;
+  };
+
+  const toJob: Floor['toJob'] = async (job, delivery, person) => {
+    const common = {
+      id: delivery.id,
+      channel: delivery.channel,
+      at: delivery.at,
+      by: person.name,
+      roles: person.roles,
+    };
+    if (delivery.kind === 'message') {
+      const message = messageId(delivery);
+      const files = await keepFiles(job, delivery, message, person.name);
+      await onJob(job, delivery, (before, moment) => {
+        const state =
+          files.length > 0
+            ? { ...before.state, events: [...before.state.events, ...files] }
+            : before.state;
+        const said = {
+          ...common,
+          at: delivery.typed ?? delivery.at,
+          message,
+          text: delivery.text,
+          ...(delivery.typed ? { typed: delivery.typed } : {}),
+        };
+        const turn = hear(state, said, moment);
+        return files.length > 0 ? { ...turn, events: [...files, ...turn.events] } : turn;
+      });
+    } else if (delivery.kind === 'edit')
+      await onJob(job, delivery, (before, moment) =>
+        takeEdit(
+          before.state,
+          { ...common, message: messageId(delivery), text: delivery.text },
+          moment,
+        ),
+      );
+    else if (delivery.kind === 'delete')
+      await onJob(job, delivery, (before, moment) =>
+        takeDelete(before.state, { ...common, message: messageId(delivery) }, moment),
+      );
+    else await store.settle(delivery.id);
+  };
+
+  const floor: Floor = {
+    ...options,
+    openJobs: async () => openEntries(),
+    shelved,
+    viewsOf,
+    momentFor,
+    onJob,
+    newJob,
+    reply,
+    toJob,
+  };
+
+  /** The job whose thread or log a delivery belongs to, if any. */
+  const jobOf = async (delivery: Delivery): Promise<string | undefined> => {
+    if (delivery.thread) {
+      const known = await store.jobOfThread(
+        delivery.channel,
+        delivery.team,
+        delivery.place,
+        delivery.thread,
+      );
+      if (known) return known;
+    }
+    if (delivery.kind !== 'edit' && delivery.kind !== 'delete') return undefined;
+    const message = messageId(delivery);
+    for (const entry of openEntries()) {
+      const found = await shelved(entry.job);
+      if (
+        found?.state.events.some(
+          (event) => event.kind === 'message-posted' && event.message === message,
+        )
+      )
+        return entry.job;
+    }
+    return undefined;
+  };
+
+  const work = async (delivery: Delivery): Promise<void> => {
+    const person = personBehind(workshop.settings, delivery.channel, delivery.person);
+    if (!person) {
+      const job = await jobOf(delivery);
+      if (job !== undefined || delivery.kind === 'tap' || delivery.kind === 'command') {
+        const who =
+          delivery.channel === 'bench' ? `"${delivery.person.slice(0, 40)}"` : 'This person';
+        const text = `${who} is not in the workshop's settings, so nothing was recorded. Ask the controller to add the name.`;
+        await reply(delivery, { text, blocks: [{ kind: 'text', text }] });
+      }
+      await store.settle(delivery.id);
+      return;
+    }
+    if (delivery.kind === 'tap') return takeIntent(floor, delivery, person);
+    if (delivery.kind === 'reaction') return store.settle(delivery.id);
+    const job = await jobOf(delivery);
+    if (job !== undefined && delivery.kind !== 'command') return toJob(job, delivery, person);
+    return takeLoose(floor, delivery, person);
+  };
+
+  /** In order of acceptance for each thread; what failed stays in the inbox and is tried again at the next start. */
+  const enqueue = (delivery: Delivery): void => {
+    void lanes
+      .run(`in:${delivery.channel}:${delivery.place}:${delivery.thread ?? ''}`, () =>
+        work(delivery),
+      )
+      .catch((error: Error) =>
+        log('error', 'a delivery could not be worked off and stays in the inbox', {
+          delivery: delivery.id,
+          why: error.message,
+          stack: error.stack,
+        }),
+      );
+  };
+
+  const formFor = async (intent: Intent): Promise<Form | undefined> =>
+    intent.do === 'open-job' ? openingForm(workshop, {}) : undefined;
+
+  const intake: Intake = {
+    accept: async (delivery) => {
+      const kept = await store.accept(delivery, clock());
+      if (kept === 'new') enqueue(delivery);
+      return kept;
+    },
+    formFor,
+  };
+
+  const start = async (): Promise<void> => {
+    index = new Map((await store.list()).map((entry) => [entry.job, entry]));
+    out = makeOutbox(
+      {
+        store,
+        channels,
+        schedule,
+        clock,
+        log,
+        homeOf: async (job, name) => {
+          const kept = await store.mark(homeMark(job, name));
+          return kept ? (PlaceForm.parse(JSON.parse(kept)) as Home) : options.homes[name];
+        },
+        refsOf: async (job) => {
+          const found = await shelved(job);
+          const stored = await store.load(job);
+          return { threads: found?.threads ?? stored?.threads ?? [], posts: stored?.posts ?? [] };
+        },
+        threadOpened: async (job, thread) => {
+          await lanes.run(`job:${job}`, async () => {
+            const before = await shelved(job);
+            if (!before) return;
+            const threads = [...before.threads, thread];
+            const entry = indexEntryOf(before.state, threads);
+            const result = await store.append({
+              job,
+              expected: before.version,
+              events: [],
+              threads: [thread],
+              index: entry,
+            });
+            if (!result.ok) return shelf.drop(job);
+            shelf.put(job, { ...before, version: result.version, threads });
+            index.set(job, entry);
+          });
+          for (const listener of listeners) listener(job);
+        },
+        placeOfDelivery: async (delivery) => replyPlace(delivery),
+        personOn: (name, channel) => {
+          const person = workshop.settings.people.find((each) => each.name === name);
+          return channel === 'bench' ? person?.name : person?.[channel];
+        },
+      },
+      await store.outbox(),
+    );
+    for (const { delivery } of await store.waiting()) enqueue(delivery);
+    for (const channel of options.channels) await channel.start(intake);
+    out.kick();
+    const sweep = async (): Promise<void> => {
+      for (const entry of openEntries())
+        await onJob(entry.job, undefined, (now, moment) => tick(now.state, moment)).catch(
+          (error: Error) =>
+            log('error', 'a look at a job failed', { job: entry.job, why: error.message }),
+        );
+    };
+    schedule.every('sweep', SWEEP_MILLISECONDS, () => void sweep());
+    void sweep();
+  };
+
+  return {
+    intake,
+    floor,
+    start,
+    stop: async () => {
+      for (const channel of options.channels) await channel.stop();
+      schedule.stop();
+      await lanes.idle();
+      await out?.stop();
+      await store.close();
+    },
+    backlog: () => out?.backlog() ?? 0,
+    idle: () => lanes.idle(),
+    onChange: (listener) => {
+      listeners.add(listener);
+      return () => void listeners.delete(listener);
+    },
+  };
+};

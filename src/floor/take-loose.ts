@@ -1,0 +1,150 @@
+// What is said outside a job's thread: a command for the workshop, a report for somebody's only job, or talk.
+import type { Delivery } from '../../shared/delivery.ts';
+import type { Person } from '../../shared/settings.ts';
+import { helpCard } from '../desk/answers/help.ts';
+import { type Filter, openJobsCard } from '../desk/answers/open-jobs.ts';
+import type { Card } from '../desk/card.ts';
+import { openingNeeds, openJob } from '../desk/opening/open-job.ts';
+import { openingForm } from '../desk/opening/opening-form.ts';
+import { type Opening, parseOpening } from '../desk/opening/parse-opening.ts';
+import { mayDo } from '../desk/roles.ts';
+import { chooseJobCard, type OpenJob, route } from '../desk/route.ts';
+import type { Floor } from './floor.ts';
+import { messageId } from './message-id.ts';
+
+const plain = (text: string): Card => ({ text, blocks: [{ kind: 'text', text }] });
+
+/** Deliveries that wait for a choice of job are kept under this mark. */
+export const chooseMark = (delivery: string): string => `choose:${delivery}`;
+
+export const takeLoose = async (
+  floor: Floor,
+  delivery: Delivery,
+  person: Person,
+): Promise<void> => {
+  const { store } = floor;
+  if (delivery.kind !== 'message' && delivery.kind !== 'command') return store.settle(delivery.id);
+  const entries = await floor.openJobs();
+  const jobs: OpenJob[] = (await floor.viewsOf(entries)).map((view) => ({
+    job: view.job,
+    vehicle: view.opened.vehicle.name,
+    plan: view.plan,
+    ...(view.technician ? { technician: view.technician } : {}),
+  }));
+  const text = delivery.kind === 'command' && delivery.text.trim() === '' ? 'help' : delivery.text;
+  const routed = route(text, delivery.at, person, jobs, floor.workshop);
+  switch (routed.kind) {
+    case 'job':
+      return floor.toJob(
+        routed.job,
+        delivery.kind === 'command' ? asMessage(delivery, text) : delivery,
+        person,
+      );
+    case 'choose':
+      await store.setMark(
+        chooseMark(delivery.id),
+        JSON.stringify(delivery.kind === 'command' ? asMessage(delivery, text) : delivery),
+      );
+      await floor.reply(delivery, chooseJobCard(text, routed.jobs, delivery.id));
+      break;
+    case 'no-job':
+      await floor.reply(
+        delivery,
+        plain(
+          'No job is open, so nothing was recorded. Open one: type "open job", or use the form.',
+        ),
+      );
+      break;
+    case 'workshop':
+      return workshopCommand(floor, delivery, text, routed.act.command ?? 'help', person);
+    case 'talk':
+      if (delivery.kind === 'command') await floor.reply(delivery, helpCard());
+      break;
+  }
+  await store.settle(delivery.id);
+};
+
+/** A slash command is worked off as a message of its own. */
+const asMessage = (delivery: Extract<Delivery, { kind: 'command' }>, text: string): Delivery => ({
+  ...delivery,
+  kind: 'message',
+  message: `command-${delivery.id}`,
+  text,
+});
+
+const workshopCommand = async (
+  floor: Floor,
+  delivery: Delivery,
+  text: string,
+  command: string,
+  person: Person,
+): Promise<void> => {
+  if (command === 'open-job')
+    return openByWords(floor, delivery, parseOpening(text, floor.workshop, floor.clock()), person);
+  if (command === 'open-jobs' || command === 'late' || command === 'waiting') {
+    const { settings } = floor.workshop;
+    const hours = (settings.hours?.['shown-to'] ?? ['controller', 'manager']).some((role) =>
+      person.roles.includes(role),
+    );
+    const views = await floor.viewsOf(await floor.openJobs());
+    const filter: Filter = command === 'open-jobs' ? 'all' : command;
+    await floor.reply(delivery, openJobsCard(views, filter, floor.clock(), settings.zone, hours));
+  } else await floor.reply(delivery, helpCard());
+  await floor.store.settle(delivery.id);
+};
+
+/** Opens the job if everything was said, else shows the form with what was. */
+export const openByWords = async (
+  floor: Floor,
+  delivery: Delivery,
+  opening: Opening,
+  person: Person,
+  problems: readonly string[] = [],
+): Promise<void> => {
+  const may = mayDo(person, 'open-job');
+  if (!may.ok) {
+    await floor.reply(delivery, plain(may.says));
+    return floor.store.settle(delivery.id);
+  }
+  const needs = [
+    ...problems,
+    ...openingNeeds(opening, await floor.momentFor(undefined, undefined)),
+  ];
+  if (needs.length > 0 || !opening.job) {
+    const says = `The job is not open yet. ${needs.join(' ')}`;
+    await floor.reply(delivery, {
+      text: says,
+      blocks: [
+        { kind: 'text', text: 'The job is not open yet.' },
+        { kind: 'list', items: needs },
+      ],
+      actions: [
+        {
+          label: 'Open a job',
+          weight: 'main',
+          intent: { do: 'open-job' },
+          form: openingForm(floor.workshop, opening),
+        },
+      ],
+    });
+    return floor.store.settle(delivery.id);
+  }
+  const by = { id: delivery.id, by: person.name, roles: person.roles, at: delivery.at };
+  const opened = await floor.newJob(opening.job, delivery, (moment) =>
+    openJob(opening, by, moment),
+  );
+  if (!opened) {
+    await floor.reply(delivery, plain(`Job ${opening.job} is there already. Use another number.`));
+    return floor.store.settle(delivery.id);
+  }
+  if (delivery.kind === 'message') {
+    const channel = floor.channels.find((each) => each.name === delivery.channel);
+    await channel
+      ?.sign({ team: delivery.team, place: delivery.place }, delivery.message, 'recorded')
+      .catch(() => undefined);
+  }
+  floor.log('info', 'a job was opened', {
+    job: opening.job,
+    message: delivery.kind === 'message' ? messageId(delivery) : delivery.id,
+  });
+};

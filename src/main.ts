@@ -1,0 +1,245 @@
+// Reads the settings, joins the parts, starts.
+import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import pino, { type Logger } from 'pino';
+import { parse } from 'yaml';
+import { z } from 'zod';
+import type { Settings } from '../shared/settings.ts';
+import { benchChannel } from './chat/bench/bench-channel.ts';
+import type { BenchView } from './chat/bench/bench-view.ts';
+import { terminalBench } from './chat/bench/terminal.ts';
+import type { Channel } from './chat/channel.ts';
+import { slackTokensFrom } from './chat/slack/tokens.ts';
+import { readSettings } from './desk/settings-file.ts';
+import { type Workshop, workshopOf } from './desk/workshop.ts';
+import type { Tool } from './floor/around.ts';
+import { benchViewOf } from './floor/bench-jobs.ts';
+import { makeFloor, type RunningFloor } from './floor/floor.ts';
+import { loadPlan } from './job/load-plan.ts';
+import type { Plan } from './job/plan.ts';
+import { planCheck } from './job/plan-check.ts';
+import { timers } from './schedule/timers.ts';
+import { jobFileStore } from './store/job-file-store.ts';
+
+/** A wrong setting or a broken file at the start: what, and what to do. */
+export class StartTrouble extends Error {
+  readonly what: string;
+  readonly doThis: string;
+  constructor(what: string, doThis: string) {
+    super(`${what} ${doThis}`);
+    this.what = what;
+    this.doThis = doThis;
+  }
+}
+
+export const DATA = join(import.meta.dirname, '..', 'data');
+
+/** The settings of the data folder; the demonstration settings are copied there when it has none. */
+export const settingsIn = async (folder: string): Promise<Settings> => {
+  const file = join(folder, 'settings.yaml');
+  let text: string;
+  try {
+    text = await readFile(file, 'utf8');
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== 'ENOENT')
+      throw new StartTrouble(
+        `The settings ${file} cannot be read: ${(error as Error).message}`,
+        'Check the file and who may read it.',
+      );
+    text = await readFile(join(DATA, 'demo', 'settings.yaml'), 'utf8');
+    await mkdir(folder, { recursive: true });
+    await writeFile(file, text, { flag: 'wx' });
+  }
+  const read = readSettings(text, file);
+  if (read.ok) return read.settings;
+  throw new StartTrouble(read.complaints.join('\n'), 'Mend the settings and start again.');
+};
+
+/** Every plan of the shipped folder and of those the settings name. A plan with errors is named and left out. */
+export const plansIn = async (
+  folders: readonly string[],
+  complain: (what: string) => void,
+): Promise<readonly Plan[]> => {
+  const plans = new Map<string, Plan>();
+  for (const folder of folders) {
+    let files: string[];
+    try {
+      files = (await readdir(folder)).filter((file) => /\.ya?ml$/u.test(file)).sort();
+    } catch {
+      complain(
+        `The plan folder ${folder} cannot be read. Make it, or take it out of the settings.`,
+      );
+      continue;
+    }
+    for (const file of files) {
+      const path = join(folder, file);
+      const { plan, complaints } = loadPlan(await readFile(path, 'utf8'), path);
+      if (plan) plans.set(plan.plan, plan);
+      else
+        complain(
+          `The plan ${path} is left out: it has ${complaints.length} complaints. Run "npx chargehand plan check ${path}".`,
+        );
+    }
+  }
+  return [...plans.values()];
+};
+
+const ToolRegister = z.object({
+  tools: z.array(
+    z.object({ id: z.string(), kind: z.string(), due: z.union([z.string(), z.date()]).optional() }),
+  ),
+});
+
+/** The register of torque tools; none where the file is missing. */
+export const toolsIn = async (file: string): Promise<readonly Tool[]> => {
+  let text: string;
+  try {
+    text = await readFile(file, 'utf8');
+  } catch {
+    return [];
+  }
+  const read = ToolRegister.safeParse(parse(text));
+  if (!read.success)
+    throw new StartTrouble(
+      `The tool register ${file} does not fit: ${read.error.issues[0]?.message ?? ''}.`,
+      'Each tool needs id and kind, and due as a date.',
+    );
+  return read.data.tools.map(({ id, kind, due }) => ({
+    id,
+    kind,
+    ...(due === undefined
+      ? {}
+      : { due: due instanceof Date ? due.toISOString().slice(0, 10) : due }),
+  }));
+};
+
+export type Started = {
+  readonly address: string | undefined;
+  readonly workshop: Workshop;
+  readonly running: RunningFloor;
+  readonly says: readonly string[];
+  readonly stop: () => Promise<void>;
+};
+
+export type StartOptions = {
+  readonly folder: string;
+  readonly port: number;
+  readonly terminal?: boolean;
+  readonly env: NodeJS.ProcessEnv;
+  readonly clock?: () => string;
+  readonly logger?: Logger;
+  readonly loadDemo?: (started: { readonly running: RunningFloor }) => Promise<void>;
+};
+
+/** The Slack channel where its tokens are set; its package is loaded only then. */
+const slackFor = async (
+  env: NodeJS.ProcessEnv,
+  parts: Omit<SlackParts, 'tokens'>,
+): Promise<Channel | undefined> => {
+  const found = slackTokensFrom(env);
+  if (found.kind === 'none') return undefined;
+  if (found.kind === 'half') throw new StartTrouble(found.what, found.doThis);
+  const { slackChannel } = await import('./chat/slack/slack-channel.ts');
+  return slackChannel({ ...parts, tokens: found.tokens });
+};
+
+/** Nothing that a log line carries may hold a token. */
+const redact = {
+  paths: [
+    'token',
+    '*.token',
+    'tokens',
+    '*.tokens',
+    'headers.authorization',
+    '*.headers.authorization',
+  ],
+  censor: '(kept out)',
+};
+
+/** Starts a workshop: bench always, Slack where tokens are set. Throws StartTrouble with one clear line. */
+export const startWorkshop = async (options: StartOptions): Promise<Started> => {
+  const clock = options.clock ?? (() => new Date().toISOString());
+  const says: string[] = [];
+  const settings = await settingsIn(options.folder);
+  const plans = await plansIn([join(DATA, 'plans'), ...(settings.plans ?? [])], (what) =>
+    says.push(what),
+  );
+  const workshop = workshopOf(settings, plans);
+  const tools = await toolsIn(join(DATA, 'tools.yaml'));
+  const logger =
+    options.logger ??
+    pino(
+      { redact },
+      pino.destination({ dest: join(options.folder, 'chargehand.log'), mkdir: true, sync: false }),
+    );
+  const log = (level: 'info' | 'warn' | 'error', what: string, more?: object): void =>
+    logger[level](more ?? {}, what);
+  const store = jobFileStore(join(options.folder, 'jobs'), {
+    clock,
+    onTrouble: (trouble) => log('error', trouble.message),
+  });
+  const opened = await store.open();
+  for (const aside of opened.setAside)
+    says.push(
+      `${aside.file} could not be read (${aside.why}) and was set aside as ${aside.movedTo}. The other jobs go on.`,
+    );
+  const schedule = timers(clock);
+
+  let running: RunningFloor | undefined;
+  const view: BenchView = benchViewOf(
+    () => {
+      if (!running) throw new Error('The floor was asked before it was made.');
+      return running.floor;
+    },
+    (listener) => running?.onChange(listener) ?? (() => undefined),
+  );
+  const bench = options.terminal
+    ? undefined
+    : benchChannel({
+        folder: join(options.folder, 'bench'),
+        port: options.port,
+        host: '127.0.0.1',
+        view,
+        clock,
+        log: {
+          info: (facts, text) => logger.info(facts, text),
+          warn: (facts, text) => logger.warn(facts, text),
+          error: (facts, text) => logger.error(facts, text),
+        },
+        threadOf: async (job) =>
+          (await running?.floor.shelved(job))?.threads.find((thread) => thread.channel === 'bench')
+            ?.thread,
+        planCheck: (text) => planCheck(text, 'plan.yaml').complaints,
+        ...(options.loadDemo
+          ? { loadDemo: async () => running && options.loadDemo?.({ running }) }
+          : {}),
+      });
+  const channels: Channel[] = bench ? [bench] : [terminalBench({ view, clock })];
+  const slack = await slackFor(options.env, { clock, store, settings, log });
+  if (slack) channels.push(slack);
+
+  running = makeFloor({
+    store,
+    workshop,
+    tools,
+    channels,
+    homes: {
+      bench: { team: 'bench', place: 'yard' },
+      ...(settings.slack?.channel && slack
+        ? { slack: { team: '', place: settings.slack.channel } }
+        : {}),
+    },
+    planOf: (text, id) => loadPlan(text, id).plan,
+    schedule,
+    clock,
+    log,
+  });
+  try {
+    await running.start();
+  } catch (error) {
+    await store.close();
+    throw error;
+  }
+  const made = running;
+  return { address: bench?.address(), workshop, running: made, says, stop: () => made.stop() };
+};
