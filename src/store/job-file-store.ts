@@ -110,6 +110,14 @@ export function jobFileStore(folder: string, options: JobFileStoreOptions): JobF
       'Stop the program, put the file back from a backup and start again, or go on under another job number.',
     );
 
+  const inboxGone = (path: string): StoreTrouble =>
+    new StoreTrouble(
+      'missing',
+      'The file of messages waiting to be read was gone and was begun anew:',
+      path,
+      'Look whether messages of the last minutes before the stop are missing from their jobs, and post those again.',
+    );
+
   /** The job on the disk, inside its queue. A damaged file is set aside, and its job is lost until put back. */
   const read = async (store: Open, job: string): Promise<JobData | undefined> => {
     if (store.lost.has(job)) throw missing(job, store.jobs.pathOf(job));
@@ -196,15 +204,21 @@ export function jobFileStore(folder: string, options: JobFileStoreOptions): JobF
     }
   };
 
-  const openLocked = async (lock: FolderLock): Promise<readonly SetAside[]> => {
+  const openLocked = async (
+    lock: FolderLock,
+    begunFiles: { close: () => Promise<void> }[],
+  ): Promise<readonly SetAside[]> => {
     const aside: SetAside[] = [];
     const restored = (await files.names(folder)).includes(RESTORED_MARK);
     const inboxPath = join(folder, 'inbox.jsonl');
+    const begun = (await files.names(join(folder, 'jobs'))).length > 0;
     const { inbox, absent, damaged } = await openInbox(files, inboxPath, tell);
+    begunFiles.push(inbox);
     if (damaged.length > 0) {
       aside.push(await setLinesAside(files, folder, inboxPath, damaged, options.clock()));
     }
     const { index, incomplete } = await openIndex(files, join(folder, 'index.jsonl'), tell);
+    begunFiles.push(index);
     const jobs = jobFiles(files, join(folder, 'jobs'), salt, inbox.wake);
     const marks = await openMarksOrAside(aside);
     const all = restored || absent || incomplete || damaged.length > 0;
@@ -234,6 +248,7 @@ export function jobFileStore(folder: string, options: JobFileStoreOptions): JobF
         new StoreTrouble('damaged', why, file, `It is now ${movedTo}. Put it back from a backup.`),
       );
     }
+    if (absent && begun && !restored) tell(inboxGone(inboxPath));
     for (const job of looked.lost) tell(missing(job, jobs.pathOf(job)));
     return [...aside, ...looked.setAside];
   };
@@ -241,14 +256,16 @@ export function jobFileStore(folder: string, options: JobFileStoreOptions): JobF
   const openFolder = async (): Promise<{ readonly setAside: readonly SetAside[] }> => {
     if (open !== undefined) return { setAside: [] };
     let lock: FolderLock | undefined;
+    const begunFiles: { close: () => Promise<void> }[] = [];
     try {
       for (const part of ['', 'jobs', 'files']) await files.makeFolder(join(folder, part));
       lock = await lockFolder(files, folder, options.clock(), options.machine ?? thisMachine);
-      const aside = await openLocked(lock);
+      const aside = await openLocked(lock, begunFiles);
       await files.syncFolder(folder);
       return { setAside: aside };
     } catch (error) {
       open = undefined;
+      for (const file of begunFiles) await file.close();
       await lock?.release().catch(() => undefined);
       throw diskTrouble(error, 'Opening the data folder', folder);
     }

@@ -6,7 +6,7 @@ import { type DurableFile, damaged, durableFile } from './durable-file.ts';
 import { fileNameOf } from './file-name.ts';
 import type { FileSeam } from './file-seam.ts';
 import { JOB_FORMAT, type JobData, liftJob } from './job-form.ts';
-import { diskTrouble } from './store-trouble.ts';
+import { diskTrouble, StoreTrouble } from './store-trouble.ts';
 import { isWaitingName } from './whole-write.ts';
 
 /** A job in memory takes about three times the length of its file. */
@@ -119,9 +119,12 @@ export function jobFiles(
     held.set(job, item);
     try {
       if (item.stale) await refresh(item, path);
-    } finally {
-      bytes += item.adapter.size();
+    } catch (error) {
+      if (error instanceof StoreTrouble && error.kind === 'damaged') held.delete(job);
+      else bytes += item.adapter.size();
+      throw error;
     }
+    bytes += item.adapter.size();
     makeRoom();
     return item;
   };
@@ -129,10 +132,10 @@ export function jobFiles(
   return {
     pathOf,
     get: async (job) => {
-      const { shown } = await heldFor(job);
+      const item = await heldFor(job);
       // A job that is not there takes no place, or asking for many would fill the memory.
-      if (shown === undefined) held.delete(job);
-      return shown;
+      if (item.shown === undefined && held.delete(job)) bytes -= item.adapter.size();
+      return item.shown;
     },
     inMemory: (job) => {
       const item = held.get(job);
