@@ -20,8 +20,7 @@ export type MoreWarnings = (plan: Plan) => readonly Complaint[];
  * expected and how to mend it. `file` is the name by which a complaint about the whole file calls it.
  */
 export function loadPlan(text: string, file: string, moreWarnings?: MoreWarnings): LoadedPlan {
-  const bare = text.startsWith('\uFEFF') ? text.slice(1) : text;
-  const yaml = readYaml(bare, file);
+  const yaml = readYaml(text, file);
   if (yaml.value === undefined) return { complaints: inOrder(yaml.complaints) };
   const form = checkForm(yaml.value, yaml.lineOf);
   const meaning = checkMeaning(form.draft, yaml.lineOf, form.asWritten);

@@ -32,6 +32,15 @@ describe('the nearest name', () => {
     ['Nm', 'N.m'],
   ])('%j is %j', (name, nearest) => expect(nearestName(name, known)).toBe(nearest));
 
+  it('is the first of two that are equally near', () => {
+    expect(nearestName('fit-hear', ['fit-head', 'fit-heat'])).toBe('fit-head');
+  });
+
+  it('shares half of the words at least', () => {
+    expect(nearestName('remove-gearbox-cover-bolts', ['fit-cover'])).toBeUndefined();
+    expect(nearestName('cover-refit', ['fit-cover'])).toBe('fit-cover');
+  });
+
   it.each(['', '---', 'wheel-nuts', 'zzzz', 'x'.repeat(10_000)])('nothing is near %.20j', (name) =>
     expect(nearestName(name, known)).toBeUndefined(),
   );

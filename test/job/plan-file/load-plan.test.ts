@@ -542,6 +542,19 @@ describe('several faults', () => {
     expect(lines).toEqual([...lines].sort((a, b) => a - b));
   });
 
+  it('tell a cycle once, however many steps are in it', () => {
+    const text = changed(
+      'after: [drain]\n    report:\n      - {kind: off',
+      'after: [drain, fill]\n    report:\n      - {kind: off',
+    );
+    const cycles = loadPlan(text, 'sample.yaml').complaints.filter(({ what }) =>
+      what.includes(' waits for '),
+    );
+    expect(cycles.map(({ what }) => what)).toEqual([
+      'remove-clamp waits for fill waits for check-clamp waits for fit-clamp waits for remove-clamp.',
+    ]);
+  });
+
   it('are found inside a group whose key is misspelled', () => {
     const text = changed('steps:\n', 'stepps:\n', changed('after: [fill]', 'aftr: [fil]'));
     const found = loadPlan(text, 'sample.yaml').complaints.map(({ what, line, path }) => [
