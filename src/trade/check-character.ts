@@ -82,6 +82,12 @@ export function isCheckSystem(text: string): text is CheckSystem {
   return Object.hasOwn(SYSTEMS, text);
 }
 
+/** The system a text names, however it is spaced: "mod 37,36", "mod-37-36" (as a plan writes it), "MOD 37/36". */
+export function checkSystemNamed(text: string): CheckSystem | undefined {
+  const bare = (name: string) => name.toLowerCase().replace(/[\s,/-]+/g, '-');
+  return CHECK_SYSTEMS.find((name) => bare(name) === bare(text.trim()));
+}
+
 /** How many characters at the end of a code are its check: 2 for `mod 97-10`, else 1. */
 export function checkLength(system: CheckSystem): 1 | 2 {
   return SYSTEMS[system].checks;

@@ -14,6 +14,7 @@ import {
   checkCharacters,
   checkFor,
   checkLength,
+  checkSystemNamed,
   verifyCheck,
 } from './check-character.ts';
 import { bareCode, looksLike } from './look-alike.ts';
@@ -106,7 +107,7 @@ export function codeForm(given: {
     );
   }
   if (check === undefined) return found({ pattern, places, says: inWords(places) });
-  const system = CHECK_SYSTEMS.find((name) => name === check);
+  const system = checkSystemNamed(check);
   if (system === undefined) {
     return refused(
       `"${check}" is no check that is known.`,

@@ -16,6 +16,8 @@ export type CylinderReading = { readonly cylinder: number; readonly value: numbe
 
 /** What the plan allows; each part optional, the ends allowed. */
 export type CylinderLimits = {
+  /** Whose limits they are, for the answer; the plan's when left out. */
+  readonly of?: string;
   readonly low?: number;
   readonly high?: number;
   /** Largest spread, in the unit of the readings. */
@@ -140,8 +142,8 @@ function sayCylinders(
   ].filter((bound) => bound !== '');
   const verdict =
     bounds.length === 0
-      ? 'The plan gives no limit'
-      : `${result.within ? 'Within' : 'Outside'} the plan's limits (${bounds.join(', ')})`;
+      ? 'No limit is given'
+      : `${result.within ? 'Within' : 'Outside'} ${limits.of ?? "the plan's limits"} (${bounds.join(', ')})`;
   const names = (list: readonly CylinderReading[]) =>
     list.map(({ cylinder }) => cylinder).join(', ');
   const out = result.outOfLimits.length > 0 ? `: cylinder ${names(result.outOfLimits)}` : '';

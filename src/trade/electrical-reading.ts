@@ -3,7 +3,12 @@ import { found, type Result, refused } from './result.ts';
 import { formatQuantity, kindOf, type Unit } from './units.ts';
 
 /** The ends are allowed values; at least one is given. */
-export type ElectricalLimits = { readonly low?: number; readonly high?: number };
+export type ElectricalLimits = {
+  readonly low?: number;
+  readonly high?: number;
+  /** Whose limits they are, for the answer; the plan's when left out. */
+  readonly of?: string;
+};
 
 export type ElectricalVerdict = {
   /** The value that was compared, in the unit of the reading. */
@@ -56,7 +61,7 @@ export function checkElectrical(given: {
   const verdict = side === 'within' ? 'within' : `too ${side} for`;
   const again =
     side === 'within' ? '' : ' Clean the contacts and measure once more before changing the part.';
-  const answer = `${formatQuantity(value, unit)} ${what}: ${verdict} the plan's limits (${range.join(', ')}).${again}`;
+  const answer = `${formatQuantity(value, unit)} ${what}: ${verdict} ${limits.of ?? "the plan's limits"} (${range.join(', ')}).${again}`;
   return found({ value, side, answer });
 }
 

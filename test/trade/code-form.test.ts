@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { PlanFile } from '../../shared/plan.ts';
 import { codeForm, readCode } from '../../src/trade/code-form.ts';
 import { compareCodes, looksLike } from '../../src/trade/look-alike.ts';
 import { problemIn, valueIn } from './unwrap.ts';
@@ -17,6 +18,17 @@ describe('the form of a code in a plan', () => {
     const form = valueIn(codeForm({ pattern: '9{4}', check: 'mod 10' }));
     expect(form.says).toBe('3 digits, 1 check character by mod 10');
     expect(form.places).toHaveLength(4);
+  });
+
+  it('knows every check by the name that a plan file may give it', () => {
+    const asks = PlanFile.shape.steps.element.shape.report.unwrap().element.options;
+    const names = asks.flatMap((ask) =>
+      'check' in ask.shape ? ask.shape.check.unwrap().options : [],
+    );
+    expect(names).toHaveLength(6);
+    for (const check of names) {
+      expect(valueIn(codeForm({ pattern: '9{6}', check })).check, check).toBeDefined();
+    }
   });
 
   it.each([

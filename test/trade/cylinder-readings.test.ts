@@ -69,7 +69,7 @@ describe('readings across the cylinders', () => {
       }),
     );
     expect(spread.spreadPercent).toBeNull();
-    expect(spread.answer).toContain('The plan gives no limit');
+    expect(spread.answer).toContain('No limit is given');
   });
 
   it('that differ by one step of the gauge raise nothing, nor do three cylinders', () => {

@@ -37,6 +37,8 @@ export function toolTolerance(torque: Quantity): Result<ToolTolerance> {
 export type ToolRecord = {
   /** Day of the last calibration, ISO 8601: "2026-03-01". */
   readonly calibratedOn: string;
+  /** The last day the register gives it, where it gives one: it goes before the usual months. */
+  readonly lastDay?: string;
   /** Pulls since then, where the tool or the register counts them. */
   readonly cycles?: number;
   /** The highest torque it has had since then, where that was over its largest setting. */
@@ -91,7 +93,10 @@ export function toolState(
   });
   if (!cycles.ok) return cycles;
 
-  const lastDay = addMonths(from.value, limits.months);
+  const given = tool.lastDay === undefined ? undefined : dateOf(tool.lastDay, 'The last day');
+  if (given && !given.ok) return given;
+  const lastDay = given?.value ?? addMonths(from.value, limits.months);
+  const life = given ? 'last day from the register' : `${limits.months} months`;
   const reasons = [...overload.value];
   if (now.value > lastDay) reasons.push(`Its calibration ran out on ${lastDay}.`);
   if (cycles.value >= limits.cycles) {
@@ -104,8 +109,8 @@ export function toolState(
     reasons,
     answer:
       state === 'in-date'
-        ? `In date until ${lastDay} (calibrated ${from.value}, ${limits.months} months or ${limits.cycles} pulls). The workshop's own procedure comes first.`
-        : `Out of date (calibrated ${from.value}, ${limits.months} months or ${limits.cycles} pulls). ${reasons.join(' ')} Take another tool, and go over what was tightened with this one.`,
+        ? `In date until ${lastDay} (calibrated ${from.value}, ${life} or ${limits.cycles} pulls). The workshop's own procedure comes first.`
+        : `Out of date (calibrated ${from.value}, ${life} or ${limits.cycles} pulls). ${reasons.join(' ')} Take another tool, and go over what was tightened with this one.`,
   });
 }
 

@@ -87,6 +87,18 @@ describe('whether the tool is in date', () => {
     ]);
   });
 
+  it('goes by the last day of the register where it gives one', () => {
+    // Two dates of the demonstration register, a day short of twelve months.
+    const tool = { calibratedOn: '2025-11-03', lastDay: '2026-11-02' };
+    expect(valueIn(toolState(tool, '2026-11-02')).answer).toBe(
+      "In date until 2026-11-02 (calibrated 2025-11-03, last day from the register or 5000 pulls). The workshop's own procedure comes first.",
+    );
+    expect(valueIn(toolState(tool, '2026-11-03')).state).toBe('out-of-date');
+    expect(problemIn(toolState({ ...tool, lastDay: 'soon' }, '2026-11-03')).what).toContain(
+      'The last day',
+    );
+  });
+
   it('says what to do with what was tightened', () => {
     expect(valueIn(toolState({ calibratedOn: '2024-01-10' }, '2026-01-10')).answer).toBe(
       'Out of date (calibrated 2024-01-10, 12 months or 5000 pulls). Its calibration ran out on 2025-01-10. Take another tool, and go over what was tightened with this one.',
