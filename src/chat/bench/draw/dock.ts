@@ -3,13 +3,15 @@ import type { BenchJob, BenchNext } from '../bench-view.ts';
 import { html, type Markup } from './html.ts';
 import type { Frame } from './time-words.ts';
 
-export const nextKey = (next: BenchNext): string => `${next.step}|${next.position ?? ''}`;
+/** A label as it stands inside a sentence; an abbreviation keeps its capitals. */
+const inSentence = (label: string): string =>
+  /^\p{Lu}\p{Ll}/u.test(label) ? label.charAt(0).toLowerCase() + label.slice(1) : label;
 
 function nextButton(next: BenchNext, prefix: string): Markup {
   const figure =
     next.figure === undefined ? '' : html` data-figure="${JSON.stringify(next.figure)}"`;
   const position = next.position === null ? '' : `, ${next.position}`;
-  return html`<button type="button" class="next${next.safety ? ' safety' : ''}" data-says="${prefix}${next.says}"${figure}><span class="next-title">${next.title}${position}</span><span class="small">${next.phase}${next.safety ? ', safety-critical' : ''}${next.figure === undefined ? '' : `, asks for ${next.figure.label}`}</span></button>`;
+  return html`<button type="button" class="next${next.safety ? ' safety' : ''}" data-says="${prefix}${next.says}"${figure}><span class="next-title">${next.title}${position}</span><span class="small">${next.phase}${next.safety ? ', safety-critical' : ''}${next.figure === undefined ? '' : `, asks for ${inSentence(next.figure.label)}`}</span></button>`;
 }
 
 /** The next steps: the first one at hand, all of them in a sheet behind "Next steps". */
@@ -19,7 +21,7 @@ export function nextMarkup(job: BenchJob | undefined, prefix = ''): Markup {
   if (first === undefined) {
     return html`<div class="nexts" id="nexts"><p class="nexts-none">Nothing is next on this plan.</p></div>`;
   }
-  return html`<div class="nexts" id="nexts">${nextButton(first, prefix)}<button type="button" class="act plain nexts-all" data-open="all-next">Next steps<span class="small">${job.next.length}</span></button></div>`;
+  return html`<div class="nexts" id="nexts">${nextButton(first, prefix)}<button type="button" class="act plain nexts-all" data-open="all-next"><span class="hidden">All next steps: </span>Next, ${job.next.length}</button></div>`;
 }
 
 export function nextDialog(job: BenchJob | undefined, prefix = ''): Markup {
@@ -35,7 +37,7 @@ export function composerMarkup(frame: Frame, draft: string): Markup {
   if (frame.who === undefined) {
     return html`<button type="button" class="act main wide" data-open="who">Choose who is posting</button>`;
   }
-  return html`<form class="composer" id="composer"><label class="hidden" for="words">Your message, posted as ${frame.who}</label><textarea id="words" name="words" rows="1" maxlength="4000" enterkeyhint="send" autocomplete="off" placeholder="What is done? Three to eight words">${draft}</textarea><label class="act plain photo-pick" for="photo"><span aria-hidden="true">Photo</span><span class="hidden">Add a photo</span></label><input class="hidden" id="photo" type="file" accept="image/jpeg,image/png,image/webp" capture="environment"><button class="act main" type="submit">Send</button></form><p class="composer-says small" id="composer-says" role="status"></p>`;
+  return html`<form class="composer" id="composer"><label class="hidden" for="words">Your message, posted as ${frame.who}</label><textarea id="words" name="words" rows="1" maxlength="4000" enterkeyhint="send" autocomplete="off" placeholder="What is done?">${draft}</textarea><label class="act plain photo-pick" for="photo"><span aria-hidden="true">Photo</span><span class="hidden">Add a photo</span></label><input class="hidden" id="photo" type="file" accept="image/jpeg,image/png,image/webp" capture="environment"><button class="act main" type="submit">Send</button></form><p class="composer-says small" id="composer-says" role="status"></p>`;
 }
 
 /** The sheet in which the poster is chosen. */

@@ -18,20 +18,39 @@ export function entryMarkup(entry: Entry, frame: Frame): Markup {
 }
 
 function said(entry: Entry, frame: Frame): Markup {
-  const isOwn = frame.who !== undefined && entry.by === frame.who;
+  const isOwn = frame.who !== undefined && entry.by === frame.who && entry.takenBack !== true;
   const mark =
     entry.mark === undefined
       ? ''
       : html`<span class="stamp ${entry.mark}">${STAMP[entry.mark]}</span>`;
-  if (entry.takenBack) {
-    return html`<li class="line said" id="e-${entry.id}"><span class="at">${timeMark(entry.at, frame)}</span><div class="what"><span class="by">${entry.by}</span><p class="gone">Taken back by ${entry.by}</p></div><span class="mark">${mark}</span></li>`;
-  }
-  return html`<li class="line said${isOwn ? ' own' : ''}" id="e-${entry.id}"><span class="at">${timeMark(entry.at, frame)}</span><div class="what"><span class="by">${entry.by}</span>${(entry.text ?? '') === '' ? '' : html`<p class="text" dir="auto">${entry.text}</p>`}${(
-    entry.files ?? []
-  ).map(
+  const amend = isOwn
+    ? html`<button type="button" class="amend" data-amend="${entry.id}" data-text="${entry.text ?? ''}" aria-label="Amend or take back: ${(entry.text || 'photo').slice(0, 60)}">amend</button>`
+    : '';
+  const words =
+    entry.takenBack === true
+      ? html`<p class="gone">Taken back</p>`
+      : html`${(entry.text ?? '') === '' ? '' : html`<p class="text" dir="auto">${entry.text}</p>`}${photos(entry, frame)}${smallPrint(entry, frame)}`;
+  return html`<li class="line said" id="e-${entry.id}"><div class="at">${timeMark(entry.at, frame)}${amend}</div><div class="what"><span class="by">${entry.by}</span>${words}</div><span class="mark">${mark}</span></li>`;
+}
+
+function photos(entry: Entry, frame: Frame): Markup[] {
+  return (entry.files ?? []).map(
     (file) =>
       html`<a class="photo" href="/photo/${file.from}"><img src="/photo/${file.from}" alt="Photo from ${entry.by}, ${timeWords(entry.at, frame)}" width="160" height="120" loading="lazy"></a>`,
-  )}${entry.typed === undefined ? '' : html`<p class="small">typed ${timeWords(entry.typed, frame)}, arrived ${timeWords(entry.at, frame)}</p>`}${entry.changedAt === undefined ? '' : html`<p class="small">words changed ${timeWords(entry.changedAt, frame)}</p>`}</div><span class="mark">${mark}</span>${isOwn ? html`<button type="button" class="amend" data-amend="${entry.id}" data-text="${entry.text ?? ''}" aria-label="Change or take back: ${(entry.text ?? 'photo').slice(0, 60)}">amend</button>` : ''}</li>`;
+  );
+}
+
+/** When it was typed, where that is not when it arrived, and when its words were changed. */
+function smallPrint(entry: Entry, frame: Frame): Markup {
+  const typed =
+    entry.typed === undefined
+      ? ''
+      : html`<p class="small">typed ${timeWords(entry.typed, frame)}, arrived ${timeWords(entry.at, frame)}</p>`;
+  const changed =
+    entry.changedAt === undefined
+      ? ''
+      : html`<p class="small">words changed ${timeWords(entry.changedAt, frame)}</p>`;
+  return html`${typed}${changed}`;
 }
 
 function posted(entry: Entry, card: Card, frame: Frame): Markup {

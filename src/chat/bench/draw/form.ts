@@ -4,12 +4,12 @@ import { html, type Markup } from './html.ts';
 
 let made = 0;
 
-/** A form that sends a tap with its fields. `stays` draws it as a page's own form, else it closes its dialog. */
-export function formMarkup(form: Form, intent: Intent, message?: string): Markup {
+/** A form that sends a tap with its fields. `heads` makes its title the page's own. */
+export function formMarkup(form: Form, intent: Intent, message?: string, heads = false): Markup {
   made = (made + 1) % 1_000_000;
   const prefix = `f${made}`;
   return html`<form class="form" data-form data-intent="${JSON.stringify(intent)}"${message === undefined ? '' : html` data-message="${message}"`}>
-<h2 class="form-title">${form.title}</h2>
+${heads ? html`<h1>${form.title}</h1>` : html`<h2>${form.title}</h2>`}
 ${form.fields.map((field, at) => fieldMarkup(field, `${prefix}-${at}`))}
 <p class="form-says" role="status"></p>
 <div class="acts"><button class="act main" type="submit">${form.submit}</button><button class="act plain" type="button" data-close>Leave it</button></div>
@@ -19,8 +19,8 @@ ${form.fields.map((field, at) => fieldMarkup(field, `${prefix}-${at}`))}
 function fieldMarkup(field: Field, id: string): Markup {
   const hint =
     field.hint === undefined ? '' : html`<p class="hint" id="${id}-hint">${field.hint}</p>`;
-  const unit = field.unit === undefined ? '' : html` <span class="unit">in ${field.unit}</span>`;
-  const optional = field.required ? '' : html` <span class="unit">if there is one</span>`;
+  const unit = field.unit === undefined ? '' : html`<span class="unit">, in ${field.unit}</span>`;
+  const optional = field.required ? '' : html`<span class="unit">, if there is one</span>`;
   const told = field.hint === undefined ? '' : html` aria-describedby="${id}-hint"`;
   const required = field.required ? html` required` : '';
   const value = field.value ?? '';

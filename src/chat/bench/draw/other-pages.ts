@@ -5,7 +5,7 @@ import { formMarkup } from './form.ts';
 import { html, type Markup } from './html.ts';
 
 export function openBody(form: Form): Markup {
-  return html`<main id="main" class="single"><h1 class="page-title">Open a job</h1><div class="slip">${formMarkup(form, { do: 'open-job' })}</div></main>`;
+  return html`<main id="main" class="single"><div class="slip">${formMarkup(form, { do: 'open-job' }, undefined, true)}</div></main>`;
 }
 
 export function plansBody(): Markup {
