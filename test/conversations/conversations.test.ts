@@ -1,0 +1,30 @@
+// Every conversation, on the desk alone and on each channel.
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { loadPlan } from '../../src/job/load-plan.ts';
+import { deskStage } from './desk-stage.ts';
+import { play } from './play.ts';
+import { parseScript } from './script.ts';
+import type { MakeStage } from './stage.ts';
+
+const HERE = import.meta.dirname;
+const PLANS = join(HERE, '..', '..', 'data', 'plans');
+
+const stages: readonly (readonly [string, MakeStage])[] = [['the desk alone', deskStage]];
+
+describe.each(stages)('on %s', (_name, make) => {
+  for (const file of readdirSync(HERE)
+    .filter((name) => name.endsWith('.txt'))
+    .sort()) {
+    const script = parseScript(readFileSync(join(HERE, file), 'utf8'));
+    it(`${file}: ${script.title}`, async () => {
+      const { plan } = loadPlan(
+        readFileSync(join(PLANS, `${script.plan}.yaml`), 'utf8'),
+        script.plan,
+      );
+      if (!plan) throw new Error(`The plan ${script.plan} has errors.`);
+      expect(await play(script, plan, make)).toEqual([]);
+    });
+  }
+});
