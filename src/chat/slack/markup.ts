@@ -1,0 +1,58 @@
+// Slack's markup of texts: read on the way in, made harmless on the way out. Source: docs.slack.dev,
+// messaging/formatting-message-text: & < > are written as entities, everything between < and > is a reference.
+
+/** Finds the name behind a member id; undefined when nobody is known by it. */
+export type NameOf = (id: string) => string | undefined;
+
+const ENTITIES: Readonly<Record<string, string>> = { '&amp;': '&', '&lt;': '<', '&gt;': '>' };
+
+const withoutEntities = (text: string): string =>
+  text.replace(/&(?:amp|lt|gt);/gu, (entity) => ENTITIES[entity] ?? entity);
+
+const reference = (inside: string, nameOf: NameOf): string => {
+  const bar = inside.indexOf('|');
+  const target = bar < 0 ? inside : inside.slice(0, bar);
+  const label = bar < 0 ? '' : inside.slice(bar + 1);
+  if (target.startsWith('@')) return nameOf(target.slice(1)) ?? (label || target);
+  if (target.startsWith('#')) return label ? `#${label.replace(/^#/u, '')}` : target;
+  if (/^!(?:here|channel|everyone)$/u.test(target)) return `@${target.slice(1)}`;
+  if (target.startsWith('!')) return label;
+  return label || target.replace(/^(?:mailto|tel):/u, '');
+};
+
+/** The text as its writer sees it: entities, mentions and links decoded, the bot's own mention taken out. */
+export const readText = (text: string, nameOf: NameOf, self?: string): string => {
+  const own = self ? new RegExp(`\\s*<@${self}(?:\\|[^>]*)?>[:,]?`, 'gu') : undefined;
+  const without = own ? text.replace(own, '') : text;
+  const plain = without.replace(/<([^<>\n]+)>/gu, (_, inside: string) => reference(inside, nameOf));
+  const decoded = withoutEntities(plain);
+  return own && without !== text ? decoded.trim() : decoded;
+};
+
+/** Control characters and marks that turn the direction of reading hide what a text says. */
+export const tidy = (text: string): string =>
+  text
+    .replace(/\r\n?/gu, '\n')
+    .replace(/[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/gu, '')
+    .replace(/\t/gu, ' ');
+
+/** Escaped so that nothing in it is a mention, a channel or a link. */
+export const escapeText = (text: string): string =>
+  text.replace(/&/gu, '&amp;').replace(/</gu, '&lt;').replace(/>/gu, '&gt;');
+
+/** At most `most` UTF-16 units, with "…" where something is left out; no character is cut in two. */
+export const shorten = (text: string, most: number): string => {
+  if (text.length <= most) return text;
+  const cut = text.slice(0, most - 1);
+  return `${/[\ud800-\udbff]$/u.test(cut) ? cut.slice(0, -1) : cut}…`;
+};
+
+/** As `shorten`, after escaping: an entity is never cut in two either. */
+export const escapeWithin = (text: string, most: number): string => {
+  let room = text.length;
+  for (;;) {
+    const escaped = escapeText(shorten(text, room));
+    if (escaped.length <= most) return escaped;
+    room = Math.max(1, Math.min(room - 1, room - Math.ceil((escaped.length - most) / 5)));
+  }
+};

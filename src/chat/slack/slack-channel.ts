@@ -1,0 +1,271 @@
+// Slack behind the channel contract: takes what people do there, posts what the desk says, decides nothing about jobs.
+import type { WebClient } from '@slack/web-api';
+import type { Delivery } from '../../../shared/delivery.ts';
+import type { Form, Intent } from '../../desk/card.ts';
+import type { Channel, Intake } from '../channel.ts';
+import { catchUp, type Thread } from './catch-up.ts';
+import { fetchFile } from './fetch-file.ts';
+import { listen } from './listeners.ts';
+import { outgoing } from './outgoing.ts';
+import { errorName, failureOf, isSettingError, sentenceFor } from './post-failure.ts';
+import { RequestReceiver } from './request-receiver.ts';
+import { type Marks, type SeenMark, seenMark } from './seen-mark.ts';
+import type { SlackLog } from './slack-log.ts';
+import { SocketReceiver } from './socket-receiver.ts';
+import type { SlackTokens } from './tokens.ts';
+import type { Self, Surroundings } from './translate-event.ts';
+import { waitSeconds } from './waiting.ts';
+import { type ClientOptions, webClient } from './web.ts';
+
+type StoredThread = {
+  readonly channel: Delivery['channel'];
+  readonly place: string;
+  readonly thread: string;
+};
+
+/** What the channel needs of the store; the job store fits it. */
+export type SlackStore = Marks & {
+  /** Jobs with their threads: after an outage the threads of open jobs are read again. */
+  readonly list?: () => Promise<
+    readonly { readonly status: string; readonly threads: readonly StoredThread[] }[]
+  >;
+};
+
+export type SlackParts = {
+  readonly tokens: SlackTokens;
+  /** The time now, ISO 8601 with offset. */
+  readonly clock: () => string;
+  readonly store: SlackStore;
+  /** Who is who, and the channel of the workshop; the workshop's settings fit it. */
+  readonly settings: {
+    readonly people: readonly { readonly name: string; readonly slack?: string | undefined }[];
+    readonly slack?: { readonly channel?: string | undefined } | undefined;
+  };
+  readonly log: SlackLog;
+  /** Where the Web API is, and what fetches; Slack's own when left out. */
+  readonly clientOptions?: ClientOptions;
+  readonly wait?: (seconds: number, signal?: AbortSignal) => Promise<void>;
+};
+
+export type SlackChannel = Channel & {
+  /** Where the HTTP receiver listens, such as http://127.0.0.1:3000; undefined in Socket Mode and before the start. */
+  readonly address: () => string | undefined;
+};
+
+/** A wrong setting: what, and what to do. */
+export class SlackTrouble extends Error {
+  readonly what: string;
+  readonly doThis: string;
+  constructor(what: string, doThis: string) {
+    super(`${what} ${doThis}`);
+    this.what = what;
+    this.doThis = doThis;
+  }
+}
+
+/** Who the bot is. Throws SlackTrouble where the token is not taken; any other failure as it is. */
+const whoAmI = async (web: WebClient): Promise<Self> => {
+  try {
+    const answer = await web.auth.test();
+    return {
+      team: answer.team_id ?? '',
+      user: answer.user_id ?? '',
+      ...(answer.bot_id ? { bot: answer.bot_id } : {}),
+    };
+  } catch (error) {
+    if (!isSettingError(error)) throw error;
+    throw new SlackTrouble(
+      `Slack refused the bot token: ${sentenceFor(errorName(error) ?? '')}`,
+      'Run "npx chargehand doctor" once it is set.',
+    );
+  }
+};
+
+/** Joins a workspace as soon as it is started; nothing is asked of Slack before. */
+export const slackChannel = (parts: SlackParts): SlackChannel => {
+  const { tokens, clock, store, settings, log } = parts;
+  const clientOptions = parts.clientOptions ?? {};
+  const wait = parts.wait ?? waitSeconds;
+  const web = webClient(tokens.bot, clientOptions, log);
+  const names = new Map(
+    settings.people.flatMap((each) => (each.slack ? [[each.slack, each.name]] : [])),
+  );
+  const ids = new Map(
+    settings.people.flatMap((each) => (each.slack ? [[each.name, each.slack]] : [])),
+  );
+  const stopping = new AbortController();
+  let self: Self = { team: '', user: '' };
+  let receiver: RequestReceiver | SocketReceiver | undefined;
+  let listensAt: string | undefined;
+  let seen: SeenMark | undefined;
+  let missed = false;
+  let reading: Promise<void> | undefined;
+  let joining: Promise<void> | undefined;
+
+  const around = (): Surroundings => ({ self, nameOf: (id) => names.get(id), now: clock() });
+  const out = outgoing({
+    web,
+    team: () => self.team,
+    idOf: (name) => ids.get(name),
+    log,
+  });
+
+  const deliverTo =
+    (intake: Intake) =>
+    async (delivery: Delivery): Promise<void> => {
+      await intake.accept(delivery);
+      seen?.note(delivery.place, delivery.kind === 'message' ? delivery.message : undefined);
+    };
+
+  const openThreads = async (): Promise<readonly Thread[]> =>
+    ((await store.list?.()) ?? [])
+      .filter((entry) => entry.status === 'open')
+      .flatMap((entry) => entry.threads.filter((thread) => thread.channel === 'slack'));
+
+  /** Reads what was missed since the mark, again and again until all of it could be read. */
+  const readMissed = async (intake: Intake): Promise<void> => {
+    for (let attempt = 0; !stopping.signal.aborted; attempt += 1) {
+      try {
+        const last = await seen?.load();
+        if (!last) return;
+        const threads = await openThreads();
+        const home = settings.slack?.channel;
+        const { read, whole } = await catchUp({
+          web,
+          around: around(),
+          since: last.ts,
+          places: [
+            ...last.places,
+            ...threads.map((thread) => thread.place),
+            ...(home && /^[CG]/u.test(home) ? [home] : []),
+          ],
+          threads,
+          accept: deliverTo(intake),
+          log,
+          wait: (seconds) => wait(seconds, stopping.signal),
+        });
+        if (read > 0)
+          log('info', 'What was posted in Slack meanwhile was read.', { messages: read });
+        if (whole) return;
+      } catch (error) {
+        log('warn', 'What was missed in Slack could not be read; it is tried again.', {
+          failure: failureOf(error),
+        });
+      }
+      await wait(Math.min(300, 30 * 2 ** attempt), stopping.signal);
+    }
+  };
+
+  /** One reading at a time; a connection that comes during one makes it begin once more. */
+  const connected = (intake: Intake): void => {
+    missed = true;
+    if (reading) return;
+    reading = (async () => {
+      while (missed && !stopping.signal.aborted) {
+        missed = false;
+        await readMissed(intake);
+      }
+      reading = undefined;
+      if (stopping.signal.aborted) return;
+      seen?.release();
+      await seen?.flush();
+    })();
+  };
+
+  const receiverFor = (intake: Intake): RequestReceiver | SocketReceiver => {
+    if (tokens.mode === 'http')
+      return new RequestReceiver({
+        signingSecret: tokens.signingSecret ?? '',
+        port: tokens.port,
+        host: tokens.host,
+        clock,
+        log,
+      });
+    return new SocketReceiver({
+      appToken: tokens.app ?? '',
+      clientOptions,
+      log,
+      onConnected: () => connected(intake),
+      onLost: () => seen?.hold(),
+      wait: (seconds, signal) => wait(seconds, signal),
+    });
+  };
+
+  const join = async (intake: Intake): Promise<void> => {
+    self = await whoAmI(web);
+    seen = seenMark(`slack:${self.team}`, store, clock, log);
+    // Before the first start nothing was missed: what people wrote then was not written for the bot.
+    if (!(await seen.load())) seen.note('', (Date.parse(clock()) / 1000).toFixed(6));
+    await seen.flush();
+    seen.hold();
+    if (stopping.signal.aborted) return;
+    receiver = receiverFor(intake);
+    listen({
+      receiver,
+      token: tokens.bot,
+      clientOptions,
+      web,
+      around,
+      deliver: deliverTo(intake),
+      formFor: (intent: Intent, person: string): Promise<Form | undefined> =>
+        intake.formFor(intent, person, 'slack'),
+      log,
+    });
+    if (receiver instanceof SocketReceiver) return receiver.start();
+    try {
+      const { address, port } = await receiver.start();
+      listensAt = `http://${address.includes(':') ? `[${address}]` : address}:${port}`;
+    } catch (error) {
+      if ((error as NodeJS.ErrnoException).code !== 'EADDRINUSE') throw error;
+      throw new SlackTrouble(
+        `Port ${tokens.port} for Slack is in use by another program.`,
+        'Stop that program, or set SLACK_PORT to another one.',
+      );
+    }
+    connected(intake);
+  };
+
+  /** While Slack is not to be reached the workshop works on; joining is tried until it succeeds or cannot. */
+  const joinLater = async (intake: Intake): Promise<void> => {
+    for (let attempt = 0; !stopping.signal.aborted; attempt += 1) {
+      await wait(Math.min(60, 2 ** attempt), stopping.signal);
+      if (stopping.signal.aborted) return;
+      try {
+        return await join(intake);
+      } catch (error) {
+        if (error instanceof SlackTrouble) return log('error', error.message);
+        log('warn', 'Slack was not reached; it is tried again.', { failure: failureOf(error) });
+      }
+    }
+  };
+
+  return {
+    name: 'slack',
+    showsRecorded: 'reaction',
+    address: () => listensAt,
+    start: async (intake) => {
+      try {
+        await join(intake);
+      } catch (error) {
+        if (error instanceof SlackTrouble) throw error;
+        log('warn', 'Slack was not reached; it is tried again.', { failure: failureOf(error) });
+        joining = joinLater(intake);
+      }
+    },
+    stop: async () => {
+      stopping.abort();
+      await joining;
+      await receiver?.stop();
+      await reading;
+      await seen?.flush();
+    },
+    ...out,
+    fetch: (from, limit) =>
+      fetchFile(from, limit, {
+        web,
+        token: tokens.bot,
+        apiUrl: clientOptions.slackApiUrl,
+        fetch: (clientOptions.fetch as typeof globalThis.fetch | undefined) ?? globalThis.fetch,
+      }),
+  };
+};
