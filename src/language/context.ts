@@ -16,8 +16,8 @@ export type PendingQuestion = {
   readonly asks: string;
   readonly choices: readonly {
     readonly says: string;
-    readonly acts?: readonly Act[];
-    readonly value?: string;
+    readonly acts?: readonly Act[] | undefined;
+    readonly value?: string | undefined;
   }[];
 };
 

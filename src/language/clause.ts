@@ -1,0 +1,74 @@
+// A clause: one thing said, with the verbs, words of parts, figures and signs that stand in it.
+
+import type { Cue } from './cue-table.ts';
+import type { ActionClass, CueName } from './pack.ts';
+import type { Figure } from './scan/figure.ts';
+import type { Token, VerbForm } from './tidy/token.ts';
+
+export type VerbHit = {
+  readonly at: number;
+  readonly lemma: string;
+  readonly classes: readonly ActionClass[];
+  readonly form: VerbForm;
+  /** Base form that may as well be a noun. */
+  readonly maybeNoun: boolean;
+};
+
+export type Piece = {
+  readonly from: number;
+  readonly to: number;
+  readonly tokens: readonly Token[];
+  readonly verbs: readonly VerbHit[];
+  /** Families of a particle or state that reports by itself. */
+  readonly moved: readonly ActionClass[];
+  readonly parts: ReadonlyMap<string, number>;
+  /** Words with meaning that neither the plan nor the language knows. */
+  readonly unknown: readonly string[];
+  readonly figures: readonly Figure[];
+  readonly cues: readonly Cue[];
+  /** What stands before it: a comma, "and", "but", a line break, nothing. */
+  readonly joint: string;
+  /** A tick, done or thumbs-up sign in it. */
+  readonly tick: boolean;
+  readonly question: boolean;
+};
+
+export type Clause = {
+  readonly pieces: readonly Piece[];
+  /** Parts taken from the clause before, because this one names none. */
+  readonly inherited: ReadonlyMap<string, number>;
+  readonly inheritedFigures: readonly Figure[];
+  /** Verbs taken from the clause behind or before, where this one has none. */
+  readonly lent: Piece | undefined;
+  readonly sentence: number;
+  readonly question: boolean;
+};
+
+export const hasCue = (clause: Clause, name: CueName): boolean =>
+  clause.pieces.some((piece) => piece.cues.some((cue) => cue.name === name));
+
+export const cueOf = (clause: Clause, name: CueName): Cue | undefined => {
+  for (const piece of clause.pieces) {
+    const found = piece.cues.find((cue) => cue.name === name);
+    if (found) return found;
+  }
+  return undefined;
+};
+
+export const figuresOf = (clause: Clause): readonly Figure[] =>
+  clause.pieces.flatMap((piece) => piece.figures);
+
+export const verbsOf = (clause: Clause): readonly VerbHit[] =>
+  clause.pieces.flatMap((piece) => piece.verbs);
+
+export const movedOf = (clause: Clause): readonly ActionClass[] =>
+  clause.pieces.flatMap((piece) => piece.moved);
+
+export const startOf = (clause: Clause): number => clause.pieces[0]?.from ?? 0;
+export const endOf = (clause: Clause): number => clause.pieces.at(-1)?.to ?? 0;
+
+/** The words of a clause, for looking whether one stands in it. */
+export const wordsOf = (clause: Clause): readonly string[] =>
+  clause.pieces.flatMap((piece) =>
+    piece.tokens.slice(piece.from, piece.to).map((token) => token.word),
+  );

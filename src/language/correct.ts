@@ -1,0 +1,113 @@
+// Corrections and withdrawals of what was just said: "26 not 28", "meant cyl 5", "scrap that".
+import type { Act } from '../../shared/reading.ts';
+import type { ReadContext, ReadResult } from './context.ts';
+import { findCues } from './cue-table.ts';
+import type { ThreadFocus } from './focus.ts';
+import type { Lexicon } from './lexicon.ts';
+import { figuresSaid, withFigures } from './match/figures-said.ts';
+import { placesSaid } from './match/places-said.ts';
+import type { Message } from './message.ts';
+import type { Figure } from './scan/figure.ts';
+
+/** A correction or withdrawal of the writer's last report, or undefined if the message is none. */
+export function readCorrection(
+  message: Message,
+  lexicon: Lexicon,
+  context: ReadContext,
+  focus: ThreadFocus,
+): ReadResult | undefined {
+  if (message.words.length > 30) return undefined;
+  const cues = findCues(message.tokens, 0, message.tokens.length, message.tongue.cues);
+  const has = (name: string) => cues.some((cue) => cue.name === name);
+  if (message.tokens.some((token) => token.word === '?')) return undefined;
+  const ownParts = message.clauses.some((clause) =>
+    clause.pieces.some((piece) => [...piece.parts.values()].some((value) => value >= 0.9)),
+  );
+  if (has('retract') && !ownParts) return withdrawn(message, focus);
+  const not = splitAtNot(message);
+  const shy = has('mistake') || has('meant');
+  if (
+    !not &&
+    !(
+      has('mistake') ||
+      cues.some(
+        (cue) =>
+          cue.name === 'meant' &&
+          cue.from <= 1 &&
+          /^(meant|mean|make|should|i)$/.test(message.tokens[cue.from]?.word ?? ''),
+      )
+    )
+  )
+    return undefined;
+  if (ownParts && !has('mistake') && !has('meant')) return undefined;
+  if (!not && !shy) return undefined;
+  const right = not ? not.right : message.figures.filter((figure) => figure.kind !== 'time');
+  if (right.length === 0) return undefined;
+  if (!focus.last) return not ? asked(message) : undefined;
+  const step = focus.last.step;
+  const base = [...focus.acts].reverse().find((act) => act.step === step.id);
+  const places = placesSaid(step, right, lexicon, context.positions);
+  const part = figuresSaid(step.step, right, places.unused)[0] ?? { assumed: [] };
+  const positions =
+    places.missing || places.positions.length === 0 ? (base?.positions ?? []) : places.positions;
+  const act: Act = withFigures(
+    {
+      kind: 'corrects',
+      step: step.id,
+      positions: [...positions],
+      ...(not ? { was: not.was } : {}),
+      ...(base?.stage !== undefined && part.stage === undefined ? { stage: base.stage } : {}),
+      assumed: [`step: ${step.title}, the one reported before`],
+      span: [0, message.raw.length],
+    },
+    part,
+  );
+  return {
+    acts: [act],
+    relied: [focus.from],
+    explained: [`"${message.raw.trim()}": corrects "${focus.text}".`],
+  };
+}
+
+const asked = (message: Message): ReadResult => ({
+  acts: [{ kind: 'unsure', positions: [], assumed: [], span: [0, message.raw.length] }],
+  relied: [],
+  explained: [`"${message.raw.trim()}": a correction, but nothing was said before it.`],
+});
+
+function withdrawn(message: Message, focus: ThreadFocus): ReadResult | undefined {
+  const acts = focus.acts.filter(
+    (act) => act.step !== undefined && act.kind !== 'asks' && act.kind !== 'unsure',
+  );
+  if (acts.length === 0) return undefined;
+  return {
+    acts: acts.map(
+      (act): Act => ({
+        kind: 'retracts',
+        ...(act.step === undefined ? {} : { step: act.step }),
+        positions: act.positions,
+        ...(act.stage === undefined ? {} : { stage: act.stage }),
+        ...(act.quantity === undefined ? {} : { quantity: act.quantity }),
+        assumed: ['message: the last report'],
+        span: [0, message.raw.length],
+      }),
+    ),
+    relied: [focus.from],
+    explained: [`"${message.raw.trim()}": withdraws "${focus.text}".`],
+  };
+}
+
+/** "26 not 28", "not 28, 26", "cyl 5 not 4": what is right and what it was. */
+function splitAtNot(message: Message): { right: Figure[]; was: string } | undefined {
+  const at = message.tokens.findIndex((token) => token.word === 'not' || token.word === 'instead');
+  if (at < 0) return undefined;
+  const before = message.figures.filter((figure) => figure.to <= at);
+  const behind = message.figures.filter((figure) => figure.from > at);
+  const text = (figure: Figure) => message.raw.slice(figure.at[0], figure.at[1]);
+  if (before.length > 0 && behind.length === 1 && behind[0] && behind[0].from - at <= 3)
+    return { right: before, was: text(behind[0]) };
+  const [first, ...rest] = behind;
+  if (before.length === 0 && first && rest.length > 0 && first.from === at + 1)
+    return { right: rest, was: text(first) };
+  return undefined;
+}

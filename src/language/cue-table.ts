@@ -1,0 +1,62 @@
+// Finds the signs of a language in a line of tokens: the longest sequence at each place, for each sign by itself.
+import type { CueName, LanguagePack } from './pack.ts';
+import type { Token } from './tidy/token.ts';
+
+export type Cue = { readonly name: CueName; readonly from: number; readonly to: number };
+
+type Row = { readonly words: readonly string[]; readonly name: CueName };
+export type CueTable = ReadonlyMap<string, readonly Row[]>;
+
+/** The table of one language: first word to the sequences that begin with it, longest first. */
+export function makeCueTable(pack: LanguagePack): CueTable {
+  const table = new Map<string, Row[]>();
+  for (const [name, list] of Object.entries(pack.cues)) {
+    for (const phrase of list) {
+      const words = phrase.split(' ');
+      const first = words[0] ?? '';
+      const rows = table.get(first) ?? [];
+      rows.push({ words, name: name as CueName });
+      table.set(first, rows);
+    }
+  }
+  for (const rows of table.values()) rows.sort((a, b) => b.words.length - a.words.length);
+  return table;
+}
+
+/** Every cue from `from` up to `to`. Each sign counts once at a place, by its longest sequence. */
+export function findCues(
+  tokens: readonly Token[],
+  from: number,
+  to: number,
+  table: CueTable,
+): Cue[] {
+  const cues: Cue[] = [];
+  for (let i = from; i < to; i += 1) {
+    const rows = table.get(tokens[i]?.word ?? '');
+    if (!rows) continue;
+    const seen = new Set<CueName>();
+    for (const row of rows) {
+      if (seen.has(row.name)) continue;
+      const end = endOf(tokens, i, to, row.words);
+      if (end === undefined) continue;
+      seen.add(row.name);
+      cues.push({ name: row.name, from: i, to: end });
+    }
+  }
+  return cues;
+}
+
+function endOf(
+  tokens: readonly Token[],
+  i: number,
+  to: number,
+  words: readonly string[],
+): number | undefined {
+  let k = i;
+  for (const word of words) {
+    while (k > i && k < to && tokens[k]?.word === ',') k += 1;
+    if (k >= to || tokens[k]?.word !== word) return undefined;
+    k += 1;
+  }
+  return k;
+}

@@ -1,0 +1,117 @@
+// Everything reading needs of one plan, made once: its words, its steps as phrases, its positions and its figures.
+import type { Plan } from '../job/plan.ts';
+import { isUnit, kindOf, UNITS } from '../trade/units.ts';
+import { type CueTable, makeCueTable } from './cue-table.ts';
+import { makePhrases, type StepPhrases, titleWords } from './match/phrases.ts';
+import { makePositions, type PositionIndex } from './match/positions.ts';
+import type { LanguagePack } from './pack.ts';
+import { german } from './packs/de/index.ts';
+import { english } from './packs/en/index.ts';
+import type { ScanWords } from './scan/figure.ts';
+import { makeVocabulary, type Vocabulary } from './tidy/vocabulary.ts';
+
+/** One language's view of the plan. */
+export type Tongue = {
+  readonly pack: LanguagePack;
+  readonly vocabulary: Vocabulary;
+  readonly cues: CueTable;
+  readonly steps: readonly StepPhrases[];
+  /** How rare a word is among the steps: the rarer, the more it says. */
+  readonly weightOf: ReadonlyMap<string, number>;
+  readonly stepsByRoot: ReadonlyMap<string, readonly number[]>;
+  readonly scan: Omit<ScanWords, 'jobs' | 'raw' | 'moments'>;
+  readonly marks: ReadonlySet<string>;
+};
+
+export type Lexicon = {
+  readonly plan: Plan;
+  readonly tongues: readonly Tongue[];
+  readonly positions: PositionIndex;
+};
+
+/** Makes the lexicon of a plan. Costs some milliseconds; the caller keeps it as long as the plan is the same. */
+export function buildLexicon(
+  plan: Plan,
+  packs: readonly LanguagePack[] = [english, german],
+): Lexicon {
+  const tongues = packs.map((pack) => makeTongue(plan, pack));
+  return { plan, tongues, positions: makePositions(plan, packs) };
+}
+
+function makeTongue(plan: Plan, pack: LanguagePack): Tongue {
+  const { words, verbs } = titleWords(plan, pack);
+  const vocabulary = makeVocabulary(pack, words, verbs);
+  const steps = makePhrases(plan, pack, vocabulary);
+  const weightOf = new Map<string, number>();
+  const stepsByRoot = new Map<string, number[]>();
+  steps.forEach((step, index) => {
+    const roots = new Set(
+      step.phrases.flatMap((phrase) => [...phrase.parts.keys(), ...phrase.lemmas]),
+    );
+    for (const root of roots) stepsByRoot.set(root, [...(stepsByRoot.get(root) ?? []), index]);
+  });
+  for (const [root, list] of stepsByRoot) {
+    weightOf.set(root, Math.log(1 + steps.length / list.length));
+  }
+  return {
+    pack,
+    vocabulary,
+    cues: makeCueTable(pack),
+    steps,
+    weightOf,
+    stepsByRoot,
+    marks: new Set(pack.marks),
+    scan: {
+      units: pack.units,
+      usable: usableUnits(plan),
+      positionNouns: positionNouns(plan, pack),
+      stageNouns: new Set(pack.stageNouns),
+      ordinals: pack.ordinals,
+      letters: pack.letters,
+      heardNumbers: pack.heardNumbers,
+      sidesOfPlan: sidesOfPlan(plan, pack),
+    },
+  };
+}
+
+/** Units of the kinds that some step asks for. */
+function usableUnits(plan: Plan): ReadonlySet<string> {
+  const kinds = new Set<string>(['duration']);
+  for (const ask of plan.steps.flatMap((step) => step.report ?? [])) {
+    if (ask.kind === 'quantity' && isUnit(ask.unit)) kinds.add(kindOf(ask.unit));
+    if (ask.kind === 'drained' || ask.kind === 'filled') kinds.add('volume');
+    if (ask.kind === 'clearance') kinds.add('length');
+    if (ask.kind === 'tightening' || ask.kind === 'loosening') {
+      kinds.add('torque');
+      kinds.add('angle');
+    }
+  }
+  return new Set(UNITS.filter((unit) => kinds.has(kindOf(unit))));
+}
+
+function positionNouns(plan: Plan, pack: LanguagePack): ReadonlySet<string> {
+  const nouns = new Set(pack.positionNouns);
+  for (const set of Object.values(plan.positions ?? {})) {
+    for (const word of [
+      ...(set.words ?? []),
+      ...Object.values(set.also ?? {}).flatMap((also) => also.words ?? []),
+    ]) {
+      if (!word.includes(' ')) nouns.add(word.toLowerCase());
+    }
+    for (const name of set.names) {
+      const found = /^([\p{L}]+) \d+/u.exec(name);
+      if (found?.[1]) nouns.add(found[1].toLowerCase());
+    }
+  }
+  return nouns;
+}
+
+function sidesOfPlan(plan: Plan, pack: LanguagePack): ReadonlySet<string> {
+  const sides = new Set<string>();
+  for (const set of Object.values(plan.positions ?? {})) {
+    for (const word of set.names.flatMap((name) => name.toLowerCase().split(/[^\p{L}\d]+/u))) {
+      for (const side of pack.sides[word] ?? []) sides.add(side);
+    }
+  }
+  return sides;
+}

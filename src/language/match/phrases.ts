@@ -1,0 +1,265 @@
+// The steps of a plan as phrases: a family of action and the words of a part. Made from titles, from the words a
+// controller wrote, and from what a step asks to be reported.
+import type { Ask, Step, Watched } from '../../../shared/plan.ts';
+import type { Plan } from '../../job/plan.ts';
+import type { ActionClass, LanguagePack } from '../pack.ts';
+import type { VerbForm } from '../tidy/token.ts';
+import { rootOf, type Vocabulary } from '../tidy/vocabulary.ts';
+
+export type Phrase = {
+  readonly classes: readonly ActionClass[];
+  readonly lemmas: readonly string[];
+  /** Root of each word of the part, with 1 for the part itself and less for what it stands at or on. */
+  readonly parts: ReadonlyMap<string, number>;
+  readonly words: readonly string[];
+  readonly from: 'title' | 'words' | 'report';
+};
+
+export type StepPhrases = {
+  readonly id: string;
+  readonly title: string;
+  readonly step?: Step;
+  readonly watched?: Watched;
+  readonly phrases: readonly Phrase[];
+};
+
+type Wording = { text: string; from: Phrase['from']; classes?: readonly ActionClass[] };
+
+const split = (text: string) => text.toLowerCase().match(/[\p{L}\p{M}']+/gu) ?? [];
+
+function wordings(item: Step | Watched, plan: Plan, pack: LanguagePack): Wording[] {
+  const own = (plan.language ?? 'en') === pack.code;
+  const also = item.also?.[pack.code];
+  const list: Wording[] = [];
+  if (own) list.push({ text: item.title, from: 'title' });
+  else if (also?.title) list.push({ text: also.title, from: 'title' });
+  if (own) for (const text of item.words ?? []) list.push({ text, from: 'words' });
+  for (const text of also?.words ?? []) list.push({ text, from: 'words' });
+  if ('report' in item)
+    for (const ask of item.report ?? []) list.push(...askWordings(ask, plan, pack, own));
+  if ('renew' in item) {
+    for (const part of item.renew ?? []) {
+      for (const text of own ? [part.part, ...(part.words ?? [])] : [])
+        list.push({ text, from: 'report', classes: ['renew', 'fit'] });
+    }
+  }
+  return list.flatMap((wording) => [wording, ...synonyms(wording, plan, pack, own)]);
+}
+
+function askWordings(ask: Ask, plan: Plan, pack: LanguagePack, own: boolean): Wording[] {
+  const named = (
+    texts: readonly (string | undefined)[],
+    classes: readonly ActionClass[],
+  ): Wording[] =>
+    texts.flatMap((text) =>
+      text === undefined ? [] : [{ text, from: 'report' as const, classes }],
+    );
+  switch (ask.kind) {
+    case 'quantity':
+      return own ? named([ask.of, ...(ask.words ?? [])], ['measure', 'check', 'adjust']) : [];
+    case 'drained':
+    case 'filled': {
+      const fluid = plan.fluids?.[ask.fluid];
+      const also = fluid?.also?.[pack.code];
+      const names = own ? [fluid?.title ?? ask.fluid, ...(fluid?.words ?? [])] : [];
+      return named(
+        [...names, also?.title, ...(also?.words ?? [])],
+        [ask.kind === 'drained' ? 'drain' : 'fill'],
+      );
+    }
+    case 'tightening':
+      return own ? named([ask.of], ['tighten']) : [];
+    case 'loosening':
+      return own ? named([ask.of], ['loosen']) : [];
+    case 'off':
+      return own ? named([ask.part, ...(ask.words ?? [])], ['remove', 'disconnect']) : [];
+    case 'on':
+      return own ? named([ask.part, ...(ask.words ?? [])], ['fit', 'connect']) : [];
+    case 'code':
+      return own
+        ? named([ask.of.replaceAll('-', ' ')], [ask.do === 'read' ? 'read' : 'enter'])
+        : [];
+    default:
+      return [];
+  }
+}
+
+/** The same wording with another word for a part or fluid that the plan names. */
+function synonyms(wording: Wording, plan: Plan, pack: LanguagePack, own: boolean): Wording[] {
+  const text = ` ${split(wording.text)
+    .map((word) => rootOf(word, pack))
+    .join(' ')} `;
+  const out: Wording[] = [];
+  const offer = (name: string, others: readonly string[]) => {
+    const key = split(name)
+      .map((word) => rootOf(word, pack))
+      .join(' ');
+    if (key === '' || !text.includes(` ${key} `)) return;
+    for (const other of others) {
+      const made = text.replace(` ${key} `, ` ${split(other).join(' ')} `).trim();
+      out.push({ ...wording, text: made });
+    }
+  };
+  for (const [name, part] of Object.entries(plan.parts ?? {})) {
+    offer(name, [...(own ? (part.words ?? []) : []), ...(part.also?.[pack.code]?.words ?? [])]);
+  }
+  for (const [id, fluid] of Object.entries(plan.fluids ?? {})) {
+    const others = [...(own ? (fluid.words ?? []) : []), ...(fluid.also?.[pack.code]?.words ?? [])];
+    offer(fluid.title, others);
+    if (split(fluid.title).join(' ') !== id.replaceAll('-', ' '))
+      offer(id.replaceAll('-', ' '), [fluid.title, ...others]);
+  }
+  return out.slice(0, 12);
+}
+
+/** Words of the plan that count as words of parts, and verbs that only this plan uses. */
+export function titleWords(
+  plan: Plan,
+  pack: LanguagePack,
+): { words: Set<string>; verbs: Map<string, { lemma: string; form: VerbForm }> } {
+  const stop = new Set([
+    ...pack.stop,
+    ...pack.prepositions,
+    ...pack.auxiliaries,
+    ...pack.pronouns,
+    ...Object.keys(pack.numbers),
+    ...Object.keys(pack.particles),
+    ...pack.stageNouns.filter((noun) => noun.length > 4),
+  ]);
+  const forms = new Map<string, Set<VerbForm>>();
+  for (const verb of pack.verbs) {
+    const made = pack.forms(verb.base);
+    const note = (form: string, kind: VerbForm) =>
+      forms.set(form, (forms.get(form) ?? new Set()).add(kind));
+    note(verb.base, 'base');
+    for (const form of [...(verb.past ?? []), ...made.past]) note(form, 'past');
+    for (const form of made.ing) note(form, 'ing');
+  }
+  const words = new Set<string>();
+  const verbs = new Map<string, { lemma: string; form: VerbForm }>();
+  for (const item of [...plan.steps, ...(plan.watched ?? [])]) {
+    for (const wording of wordings(item, plan, pack)) {
+      const list = split(wording.text);
+      list.forEach((word, index) => {
+        const short = pack.abbreviations[word] ?? pack.contractions[word];
+        if (
+          stop.has(word) ||
+          word.length < 2 ||
+          (pack.contractions[word] !== undefined && word.includes("'"))
+        )
+          return;
+        if (short !== undefined && wording.from !== 'title' && short !== word) {
+          for (const one of split(short))
+            if (!stop.has(one) && !forms.get(one)?.has('past')) words.add(rootOf(one, pack));
+          return;
+        }
+        const form = forms.get(word);
+        if (form && !form.has('base') && (form.has('past') || form.has('ing'))) return;
+        if (form?.has('base') && index === 0 && list.length > 1 && wording.from !== 'report')
+          return;
+        if (
+          form?.has('base') &&
+          index > 0 &&
+          list.length > 2 &&
+          wording.from === 'title' &&
+          (list[index - 1] === 'and' || list[index - 1] === 'und') &&
+          index < list.length - 1
+        )
+          return;
+        if (
+          !form &&
+          index === 0 &&
+          wording.from === 'title' &&
+          /^(the|a|an|all|both|each|every|any)$/.test(list[1] ?? '')
+        ) {
+          const made = pack.forms(word);
+          verbs.set(word, { lemma: word, form: 'base' });
+          for (const past of made.past) verbs.set(past, { lemma: word, form: 'past' });
+          for (const ing of made.ing) verbs.set(ing, { lemma: word, form: 'ing' });
+          return;
+        }
+        words.add(rootOf(word, pack));
+      });
+    }
+  }
+  return { words, verbs };
+}
+
+/** Every step and watched act of the plan with its phrases in one language. */
+export function makePhrases(plan: Plan, pack: LanguagePack, vocabulary: Vocabulary): StepPhrases[] {
+  const made = (item: Step | Watched) =>
+    wordings(item, plan, pack).map((wording) => phraseOf(wording, pack, vocabulary));
+  return [
+    ...plan.steps.map((step) => ({ id: step.id, title: step.title, step, phrases: made(step) })),
+    ...(plan.watched ?? []).map((watched) => ({
+      id: watched.id,
+      title: watched.title,
+      watched,
+      phrases: made(watched),
+    })),
+  ];
+}
+
+const SECOND_PLACE = 0.45;
+
+function phraseOf(wording: Wording, pack: LanguagePack, vocabulary: Vocabulary): Phrase {
+  const tokens = split(wording.text).flatMap((word) => vocabulary.look(word, false).parts);
+  const classes: ActionClass[] = [...(wording.classes ?? [])];
+  const lemmas: string[] = [];
+  const parts = new Map<string, number>();
+  const words = tokens.map((token) => token.word);
+  let weight = 1;
+  let verbs = 0;
+  tokens.forEach(({ word, entry }, index) => {
+    const forms = entry.forms;
+    const before = words[index - 1];
+    const leads =
+      index === 0 ||
+      ((before === 'and' || before === 'und') && verbs > 0 && index < tokens.length - 1);
+    const moved =
+      forms.includes('past') && !(forms.includes('base') && index === 0 && tokens.length === 1);
+    const verb =
+      forms.length > 0 &&
+      ((leads && forms.includes('base') && wording.from !== 'report' && tokens.length > 1) ||
+        moved ||
+        (forms.includes('ing') && index === 0));
+    if (verb) {
+      verbs += 1;
+      const pair =
+        entry.lemma === undefined
+          ? undefined
+          : pack.phrasal[`${entry.lemma} ${words[index + 1] ?? ''}`];
+      classes.push(...(pair === undefined ? entry.classes : [pair]));
+      if (entry.lemma !== undefined) lemmas.push(entry.lemma);
+      if (entry.plan && !leads) parts.set(entry.root, 0.5);
+      return;
+    }
+    const particle = pack.particles[word];
+    if (
+      particle &&
+      index > 0 &&
+      index === tokens.length - 1 &&
+      verbs === 0 &&
+      wording.from === 'words'
+    ) {
+      classes.push(...particle);
+      return;
+    }
+    const state = pack.states[word];
+    if (state && wording.from === 'words' && index > 0 && !entry.plan) {
+      classes.push(...state);
+      return;
+    }
+    if (pack.prepositions.includes(word) && parts.size > 0) {
+      weight = SECOND_PLACE;
+      return;
+    }
+    if (entry.stop || (entry.side !== undefined && !entry.plan) || word.length < 2) return;
+    if (entry.plan) parts.set(entry.root, Math.max(weight, parts.get(entry.root) ?? 0));
+    if (forms.includes('base') && wording.from !== 'report') {
+      // A noun that is also a verb, such as the check in "leak check", says the family of the step.
+      if (verbs === 0 && index === tokens.length - 1) classes.push(...entry.classes);
+    }
+  });
+  return { classes: [...new Set(classes)], lemmas, parts, words, from: wording.from };
+}

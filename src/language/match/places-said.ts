@@ -1,0 +1,92 @@
+// Which positions an act is about: those named, all of them, the job's only one, or none said.
+import type { Lexicon } from '../lexicon.ts';
+import type { Figure } from '../scan/figure.ts';
+import type { StepPhrases } from './phrases.ts';
+import { allPlaces, type PositionSet, resolvePositions } from './positions.ts';
+
+export type PlacesSaid = {
+  readonly positions: readonly string[];
+  /** The step runs over several positions and none was said. */
+  readonly missing: boolean;
+  readonly assumed: readonly string[];
+  /** Bare numbers that were not taken as positions. */
+  readonly unused: readonly Figure[];
+  /** A position was named that the plan does not have. */
+  readonly unknown: boolean;
+  readonly allowed: readonly string[];
+};
+
+const NONE = {
+  positions: [],
+  missing: false,
+  assumed: [],
+  unused: [],
+  unknown: false,
+  allowed: [],
+} as const;
+
+/** Positions of the job that belong to the step's set. */
+export function allowedPlaces(
+  set: PositionSet,
+  onJob: readonly string[] | undefined,
+): readonly string[] {
+  const all = allPlaces(set);
+  if (!onJob || onJob.length === 0) return all;
+  const some = all.filter((name) => onJob.includes(name));
+  return some.length > 0 ? some : all;
+}
+
+export const setOfStep = (step: StepPhrases, lexicon: Lexicon): PositionSet | undefined =>
+  step.step?.each === undefined ? undefined : lexicon.positions.sets.get(step.step.each);
+
+/** Reads the positions of an act from the figures of its clause. */
+export function placesSaid(
+  step: StepPhrases,
+  figures: readonly Figure[],
+  lexicon: Lexicon,
+  onJob: readonly string[] | undefined,
+): PlacesSaid {
+  const set = setOfStep(step, lexicon);
+  if (!set) {
+    const unused = figures.filter((figure) => figure.kind === 'positions' && figure.bare);
+    return { ...NONE, unused };
+  }
+  const allowed = allowedPlaces(set, onJob);
+  const found = new Set<string>();
+  const unused: Figure[] = [];
+  let unknown = false;
+  let said = false;
+  for (const figure of figures) {
+    if (figure.kind === 'all') {
+      said = true;
+      const fits = figure.sides
+        ? resolvePositions([{ sides: figure.sides }], set).positions
+        : allowed;
+      for (const name of fits) found.add(name);
+    } else if (figure.kind === 'positions') {
+      const { positions, unknown: strange } = resolvePositions(figure.queries, set);
+      if (positions.length === 0 && figure.bare) {
+        unused.push(figure);
+        continue;
+      }
+      said = true;
+      for (const name of positions) found.add(name);
+      if (strange.length > 0) unknown = true;
+    }
+  }
+  const positions = allPlaces(set).filter((name) => found.has(name));
+  if (positions.length > 0 || said) {
+    return { positions, missing: positions.length === 0, assumed: [], unused, unknown, allowed };
+  }
+  if (allowed.length === 1) {
+    return {
+      positions: allowed,
+      missing: false,
+      assumed: [`position: ${allowed[0]}, the only one on this job`],
+      unused,
+      unknown,
+      allowed,
+    };
+  }
+  return { positions: [], missing: true, assumed: [], unused, unknown, allowed };
+}

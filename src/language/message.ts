@@ -1,0 +1,71 @@
+// A message made ready for the rules: tokens, figures, clauses, and the language it is in.
+import type { Clause } from './clause.ts';
+import { cutClauses } from './clauses.ts';
+import type { ReadContext } from './context.ts';
+import type { Lexicon, Tongue } from './lexicon.ts';
+import type { Figure } from './scan/figure.ts';
+import { BEFORE_NUMBER, scanTokens } from './scan/figures.ts';
+import { tidyText } from './tidy/markup.ts';
+import type { Token } from './tidy/token.ts';
+import { cutTokens } from './tidy/tokens.ts';
+import { openWords } from './tidy/words.ts';
+
+export type Message = {
+  readonly raw: string;
+  readonly tongue: Tongue;
+  readonly tokens: readonly Token[];
+  readonly figures: readonly Figure[];
+  readonly clauses: readonly Clause[];
+  /** Words with marks left out, for phrases of commands. */
+  readonly words: readonly string[];
+};
+
+/** The language whose small words stand most often in the tokens; the first one where none does. */
+function tongueOf(tokens: readonly Token[], lexicon: Lexicon): Tongue {
+  let best = lexicon.tongues[0] as Tongue;
+  let most = -1;
+  for (const tongue of lexicon.tongues) {
+    let hits = 0;
+    for (const token of tokens.slice(0, 60)) {
+      if (token.kind !== 'word') continue;
+      if (tongue.marks.has(token.word)) hits += 2;
+      else if (tongue.vocabulary.isKnown(token.word)) hits += 1;
+    }
+    if (hits > most) {
+      most = hits;
+      best = tongue;
+    }
+  }
+  return best;
+}
+
+/** Prepares a text. Linear in its length. */
+export function prepare(raw: string, lexicon: Lexicon, context: ReadContext): Message {
+  const cut = cutTokens(tidyText(raw).text, {
+    unit: (letters) => lexicon.tongues.some((tongue) => tongue.scan.units[letters] !== undefined),
+    known: (letters) => lexicon.tongues.some((tongue) => tongue.vocabulary.isKnown(letters)),
+    beforeNumber: (letters) => BEFORE_NUMBER.has(letters),
+  });
+  const tongue =
+    lexicon.tongues.length > 1 ? tongueOf(cut, lexicon) : (lexicon.tongues[0] as Tongue);
+  const tokens = openWords(cut, tongue.vocabulary);
+  const figures = scanTokens(tokens, {
+    ...tongue.scan,
+    jobs: new Set(context.jobs ?? []),
+    moments: new Set([
+      ...Object.keys(tongue.pack.times.moments),
+      ...Object.keys(context.moments ?? {}),
+    ]),
+    raw,
+  });
+  return {
+    raw,
+    tongue,
+    tokens,
+    figures,
+    clauses: cutClauses(tokens, figures, tongue),
+    words: tokens
+      .filter((token) => token.kind !== 'mark' && token.kind !== 'sign')
+      .map((token) => token.word),
+  };
+}

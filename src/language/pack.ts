@@ -1,0 +1,173 @@
+// What a language brings: data only. Nothing here knows a plan, a component or a maker.
+
+/** Families of work. Verbs of one family mean the same move of the hands. */
+export type ActionClass =
+  | 'remove'
+  | 'fit'
+  | 'renew'
+  | 'tighten'
+  | 'loosen'
+  | 'drain'
+  | 'fill'
+  | 'clean'
+  | 'check'
+  | 'measure'
+  | 'test'
+  | 'enter'
+  | 'read'
+  | 'clear'
+  | 'bleed'
+  | 'prime'
+  | 'connect'
+  | 'disconnect'
+  | 'isolate'
+  | 'chock'
+  | 'lift'
+  | 'lower'
+  | 'support'
+  | 'mark'
+  | 'cap'
+  | 'start'
+  | 'stop'
+  | 'drive'
+  | 'adjust'
+  | 'grease'
+  | 'press'
+  | 'relieve'
+  | 'open'
+  | 'close'
+  | 'cool'
+  | 'warm'
+  | 'sign'
+  | 'photo'
+  | 'turn'
+  | 'apply'
+  | 'release'
+  | 'lock'
+  | 'unlock'
+  | 'count'
+  | `own:${string}`;
+
+/** A verb with its forms; forms left out are made by the regular pattern of the language. */
+export type VerbRow = {
+  readonly base: string;
+  readonly classes: readonly ActionClass[];
+  readonly past?: readonly string[];
+  readonly ing?: readonly string[];
+};
+
+/** Signs of stance and of kinds of talk. A rule looks for them by name. */
+export type CueName =
+  | 'not'
+  | 'not-yet'
+  | 'no'
+  | 'left-to-do'
+  | 'still'
+  | 'except'
+  | 'future'
+  | 'later'
+  | 'ready'
+  | 'next'
+  | 'condition'
+  | 'wish'
+  | 'must'
+  | 'doubt'
+  | 'nearly'
+  | 'starting'
+  | 'continuing'
+  | 'finished'
+  | 'good'
+  | 'question-word'
+  | 'question-start'
+  | 'question-tag'
+  | 'somebody'
+  | 'says'
+  | 'book'
+  | 'retract'
+  | 'mistake'
+  | 'meant'
+  | 'wait-for'
+  | 'cannot'
+  | 'out-of-stock'
+  | 'resume'
+  | 'clock-on'
+  | 'clock-off'
+  | 'again'
+  | 'yes'
+  | 'no-answer'
+  | 'neither'
+  | 'same'
+  | 'other-side'
+  | 'the-lot'
+  | 'defect'
+  | 'found'
+  | 'needs'
+  | 'approx'
+  | 'under'
+  | 'over'
+  | 'between'
+  | 'range-to'
+  | 'and'
+  | 'chatter'
+  | 'private'
+  | 'harmless-no'
+  | 'conjunction'
+  | 'person-word'
+  | 'wrong-job'
+  | 'all'
+  | 'both'
+  | 'none'
+  | 'remark'
+  | 'hand-tight';
+
+export type LanguagePack = {
+  readonly code: string;
+  /** Words so frequent that they tell which language a message is in. */
+  readonly marks: readonly string[];
+  readonly verbs: readonly VerbRow[];
+  /** A verb with a particle that changes its family: "done up", "backed off". */
+  readonly phrasal: Readonly<Record<string, ActionClass>>;
+  /** Particles that report a move by themselves: "cover off". */
+  readonly particles: Readonly<Record<string, readonly ActionClass[]>>;
+  /** States that report a move: "hub full", "nuts tight". */
+  readonly states: Readonly<Record<string, readonly ActionClass[]>>;
+  readonly cues: Readonly<Partial<Record<CueName, readonly string[]>>>;
+  readonly abbreviations: Readonly<Record<string, string>>;
+  readonly contractions: Readonly<Record<string, string>>;
+  /** Other spellings and dictation's sound-alikes of trade words. */
+  readonly soundAlikes: Readonly<Record<string, string>>;
+  readonly units: Readonly<Record<string, string>>;
+  readonly numbers: Readonly<Record<string, number>>;
+  readonly ordinals: Readonly<Record<string, number>>;
+  /** Letter words of radio spelling: kilo, alpha. */
+  readonly letters: Readonly<Record<string, string>>;
+  /** Words that are heard for a number, only where a number must stand. */
+  readonly heardNumbers: Readonly<Record<string, number>>;
+  /** Words of sides and ends to the word plans use: nearside to left. */
+  readonly sides: Readonly<Record<string, readonly string[]>>;
+  /** Words before a position number: cylinder, axle, number. */
+  readonly positionNouns: readonly string[];
+  readonly stageNouns: readonly string[];
+  /** Words that carry no meaning for the match of a step. */
+  readonly stop: readonly string[];
+  readonly prepositions: readonly string[];
+  readonly auxiliaries: readonly string[];
+  readonly pronouns: readonly string[];
+  readonly persons: readonly string[];
+  readonly times: {
+    readonly at: readonly string[];
+    readonly ago: readonly string[];
+    readonly half: readonly string[];
+    readonly quarter: readonly string[];
+    readonly past: readonly string[];
+    readonly to: readonly string[];
+    readonly yesterday: readonly string[];
+    readonly before: readonly string[];
+    readonly moments: Readonly<Record<string, string>>;
+    /** "half 3" is 15:30 in British use and 14:30 in German use. */
+    readonly halfMeansBefore: boolean;
+  };
+  /** Plural endings, longest first, with what replaces them. */
+  readonly plurals: readonly (readonly [ending: string, instead: string])[];
+  readonly forms: (base: string) => { past: string[]; ing: string[]; third: string[] };
+};

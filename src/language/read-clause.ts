@@ -1,0 +1,333 @@
+// One clause to its acts: stance by the rules, step by the words, positions and figures by what the step asks.
+
+import type { Weight } from '../../shared/plan.ts';
+import type { Act, ActKind, Candidate } from '../../shared/reading.ts';
+import {
+  type Clause,
+  endOf,
+  figuresOf,
+  hasCue,
+  movedOf,
+  startOf,
+  verbsOf,
+  wordsOf,
+} from './clause.ts';
+import type { ReadContext } from './context.ts';
+import type { Lexicon } from './lexicon.ts';
+import { figuresSaid, withFigures } from './match/figures-said.ts';
+import type { StepPhrases } from './match/phrases.ts';
+import { placesSaid, setOfStep } from './match/places-said.ts';
+import { type Match, rankSteps, type Wanted } from './match/score.ts';
+import type { Message } from './message.ts';
+import type { Figure } from './scan/figure.ts';
+import type { Stance } from './stance.ts';
+import { ACCEPT, ASK_FROM, CANDIDATES, LEAD } from './thresholds.ts';
+import { whenSaid } from './when-said.ts';
+import { personSaid } from './who-said.ts';
+
+/** What was said last, in this message or before it: the step that "and 5" goes on with. */
+export type Focus = {
+  readonly step: StepPhrases;
+  readonly positions: readonly string[];
+  readonly kind: ActKind;
+  /** The message it came from; empty for this one. */
+  readonly from: string;
+  readonly stage?: number;
+};
+
+export type ReadSoFar = {
+  readonly acts: Act[];
+  readonly explained: string[];
+  readonly relied: Set<string>;
+  focus: Focus | undefined;
+};
+
+/** Everything the clause offers for the match of a step. */
+export function wantedOf(clause: Clause): Wanted {
+  const parts = new Map<string, number>();
+  for (const piece of clause.pieces)
+    for (const [root, value] of piece.parts) parts.set(root, Math.max(value, parts.get(root) ?? 0));
+  if (parts.size === 0) for (const [root, value] of clause.inherited) parts.set(root, value * 0.9);
+  const verbs = [...verbsOf(clause), ...(clause.lent?.verbs ?? [])];
+  const real = verbs.filter((verb) => !verb.maybeNoun || verb.form !== 'base');
+  const moved = [...movedOf(clause), ...(clause.lent?.moved ?? [])];
+  const used = real.length > 0 ? real : moved.length > 0 ? [] : verbs;
+  return {
+    classes: [...new Set([...used.flatMap((verb) => verb.classes), ...moved])],
+    lemmas: verbs.map((verb) => verb.lemma),
+    parts,
+    unknown: clause.pieces.reduce((sum, piece) => sum + piece.unknown.length, 0),
+    figures: figuresOf(clause),
+    words: wordsOf(clause),
+  };
+}
+
+const weightOf = (step: StepPhrases): Weight => step.step?.weight ?? 'routine';
+
+type Choice =
+  | { step: StepPhrases; assumed: string[]; fromContext: boolean }
+  | { several: readonly Match[] }
+  | undefined;
+
+/** The step a clause is about, or those between which it does not decide. */
+function chooseStep(
+  wanted: Wanted,
+  message: Message,
+  lexicon: Lexicon,
+  focus: Focus | undefined,
+  kind: ActKind,
+): Choice {
+  const ranked = rankSteps(wanted, message.tongue, lexicon);
+  const best = ranked[0];
+  const named = wanted.parts.size > 0;
+  if (!named) return withoutPart(ranked, wanted, focus);
+  if (!best || best.score < ASK_FROM) return undefined;
+  const graver = kind === 'done' || kind === 'partial';
+  const weight = weightOf(best.step);
+  const second = ranked[1];
+  const lead = second ? best.score - second.score : 1;
+  const accept = graver ? ACCEPT[weight] : ASK_FROM;
+  if (best.score >= accept && lead >= (graver ? LEAD[weight] : 0.01))
+    return { step: best.step, assumed: [], fromContext: false };
+  const close = ranked.filter((one) => best.score - one.score < LEAD[weight]);
+  const inFocus = close.find((one) => one.step.id === focus?.step.id);
+  if (inFocus && best.score >= accept)
+    return {
+      step: inFocus.step,
+      assumed: [`step: ${inFocus.step.title}, spoken of before`],
+      fromContext: true,
+    };
+  if (!graver && best.score >= accept) return { step: best.step, assumed: [], fromContext: false };
+  if (best.part < 0.5 && !best.exact) return undefined;
+  return { several: close.slice(0, CANDIDATES) };
+}
+
+/** A verb or a figure alone: the step spoken of before, or the only one it suits. */
+function withoutPart(ranked: readonly Match[], wanted: Wanted, focus: Focus | undefined): Choice {
+  const exact = ranked.filter((one) => one.exact);
+  if (exact.length === 1 && exact[0])
+    return { step: exact[0].step, assumed: [], fromContext: false };
+  const best = ranked[0];
+  const verbs = wanted.classes.length > 0;
+  if (focus) {
+    const suits = !verbs || ranked.some((one) => one.step.id === focus.step.id);
+    if (suits && wanted.unknown === 0)
+      return {
+        step: focus.step,
+        assumed: [`step: ${focus.step.title}, spoken of before`],
+        fromContext: true,
+      };
+  }
+  if (!best || !verbs || wanted.unknown > 0) return undefined;
+  const close = ranked.filter((one) => best.score - one.score < 0.06);
+  if (best.score < 0.4) return undefined;
+  if (close.length === 1) {
+    return best.score >= 0.46
+      ? {
+          step: best.step,
+          assumed: [`step: ${best.step.title}, the only one these words suit`],
+          fromContext: false,
+        }
+      : undefined;
+  }
+  const telling = wanted.figures.some((figure) =>
+    /^(quantity|stage|code|positions)$/.test(figure.kind),
+  );
+  return telling ? { several: close.slice(0, CANDIDATES) } : undefined;
+}
+
+const span = (clause: Clause, message: Message): [number, number] => {
+  const first = message.tokens[startOf(clause)];
+  const last = message.tokens[endOf(clause) - 1];
+  return [first?.from ?? 0, last?.to ?? 0];
+};
+
+/** Reads one clause with its stance, and adds its acts. */
+export function readClause(
+  clause: Clause,
+  stance: Stance,
+  message: Message,
+  lexicon: Lexicon,
+  context: ReadContext,
+  soFar: ReadSoFar,
+): void {
+  if (stance.kind === 'nothing') return;
+  const wanted = wantedOf(clause);
+  const by = personSaid(clause, message, context);
+  const choice = chooseStep(
+    by ? { ...wanted, unknown: Math.max(0, wanted.unknown - 1) } : wanted,
+    message,
+    lexicon,
+    soFar.focus,
+    stance.kind,
+  );
+  const place = span(clause, message);
+  const words = message.raw.slice(place[0], place[1]);
+  const note = stance.note ? { note: words } : {};
+  if (!choice) {
+    if (stance.kind === 'finding' && wanted.parts.size > 0 && wanted.unknown < 3) {
+      soFar.acts.push({
+        kind: 'finding',
+        positions: anyPlaces(figuresOf(clause), lexicon),
+        note: words,
+        assumed: [],
+        span: place,
+      });
+      soFar.explained.push(`"${words}": something found (${stance.rule}).`);
+    }
+    return;
+  }
+  if ('several' in choice) {
+    if (stance.kind !== 'done' && stance.kind !== 'partial' && stance.kind !== 'unsure') return;
+    const candidates = choice.several.map((one) =>
+      candidateOf(one.step, figuresOf(clause), lexicon, context),
+    );
+    soFar.acts.push({ kind: 'unsure', positions: [], assumed: [], candidates, span: place });
+    soFar.explained.push(`"${words}": may be ${candidates.map((one) => one.says).join(' or ')}.`);
+    return;
+  }
+  const step = choice.step;
+  if (choice.fromContext && soFar.focus && soFar.focus.from !== '')
+    soFar.relied.add(soFar.focus.from);
+  const figures = figuresOf(clause);
+  let places = placesSaid(step, figures, lexicon, context.positions);
+  if (places.missing && choice.fromContext && soFar.focus && soFar.focus.positions.length > 0) {
+    const carried = soFar.focus.positions;
+    places = {
+      ...places,
+      positions: carried,
+      missing: false,
+      assumed: [`position: ${carried.join(', ')}, spoken of before`],
+    };
+  }
+  const parts = figuresSaid(step.step, figures, places.unused);
+  const time = figures.find((figure) => figure.kind === 'time');
+  const when =
+    time?.kind === 'time' ? whenSaid(time, context, stance.kind === 'intends') : { assumed: [] };
+  const job = figures.find((figure) => figure.kind === 'job');
+  for (const part of parts) {
+    let act: Act = {
+      kind: stance.kind,
+      step: step.id,
+      positions: [...places.positions],
+      assumed: [...choice.assumed, ...places.assumed, ...when.assumed],
+      ...(when.time === undefined ? {} : { time: when.time }),
+      ...(by === undefined ? {} : { by }),
+      ...(job?.kind === 'job' ? { job: job.job } : {}),
+      ...(hasCue(clause, 'again') && stance.kind === 'done' ? { again: true } : {}),
+      ...note,
+      span: place,
+    };
+    act = withFigures(act, part);
+    act = lessThanAll(act, step);
+    if (part.doubt && (act.kind === 'done' || act.kind === 'partial')) {
+      act = {
+        ...act,
+        kind: 'unsure',
+        candidates: [
+          {
+            says: `${step.title}: as written`,
+            kind: 'done',
+            step: step.id,
+            positions: [...places.positions],
+            ...(part.quantity ? { quantity: part.quantity } : {}),
+          },
+        ],
+      };
+    }
+    if ((places.missing || places.unknown) && (act.kind === 'done' || act.kind === 'partial'))
+      act = askWhere(act, step, places.allowed);
+    if (act.kind === 'unsure' && !act.candidates)
+      act = { ...act, candidates: doneOrNot(step, act) };
+    soFar.acts.push(act);
+    soFar.explained.push(explain(act, words, stance.rule, step));
+  }
+  soFar.focus = { step, positions: places.positions, kind: stance.kind, from: '' };
+}
+
+/** Fewer than the plan's count is a part of the step. */
+function lessThanAll(act: Act, step: StepPhrases): Act {
+  if (act.kind !== 'done' || !act.count) return act;
+  const counts = (step.step?.report ?? []).flatMap((ask) =>
+    ask.kind === 'off' || ask.kind === 'on'
+      ? [ask.count]
+      : (ask.kind === 'tightening' || ask.kind === 'loosening') && ask.fasteners !== undefined
+        ? [ask.fasteners]
+        : [],
+  );
+  const of = act.count.of ?? counts[0];
+  return of !== undefined && act.count.done < of ? { ...act, kind: 'partial' } : act;
+}
+
+function askWhere(act: Act, step: StepPhrases, allowed: readonly string[]): Act {
+  const { kind, candidates: _, ...rest } = act;
+  return {
+    ...rest,
+    kind: 'unsure',
+    candidates: [
+      {
+        says: `all ${allowed.length}: ${step.title}`,
+        kind,
+        step: step.id,
+        positions: [...allowed],
+        ...(act.stage === undefined ? {} : { stage: act.stage }),
+        ...(act.quantity ? { quantity: act.quantity } : {}),
+      },
+    ],
+  };
+}
+
+function doneOrNot(step: StepPhrases, act: Act): Candidate[] {
+  const same = { step: step.id, positions: [...act.positions] };
+  return [
+    {
+      says: `Done: ${step.title}`,
+      kind: 'done',
+      ...same,
+      ...(act.quantity ? { quantity: act.quantity } : {}),
+      ...(act.stage === undefined ? {} : { stage: act.stage }),
+    },
+    { says: 'Not done yet', kind: 'not-done', ...same },
+  ];
+}
+
+function candidateOf(
+  step: StepPhrases,
+  figures: readonly Figure[],
+  lexicon: Lexicon,
+  context: ReadContext,
+): Candidate {
+  const places = placesSaid(step, figures, lexicon, context.positions);
+  const part = figuresSaid(step.step, figures, places.unused)[0];
+  return {
+    says: step.title,
+    kind: 'done',
+    step: step.id,
+    positions: [...places.positions],
+    ...(part?.quantity ? { quantity: part.quantity } : {}),
+    ...(part?.stage === undefined ? {} : { stage: part.stage }),
+  };
+}
+
+/** Positions of whichever set they fit, for a finding without a step. */
+function anyPlaces(figures: readonly Figure[], lexicon: Lexicon): string[] {
+  for (const set of lexicon.positions.sets.values()) {
+    const fake: StepPhrases = {
+      id: '',
+      title: '',
+      step: { id: 'x', title: 'x', phase: 'inspect', each: set.name },
+      phrases: [],
+    };
+    if (setOfStep(fake, lexicon)) {
+      const found = placesSaid(fake, figures, lexicon, undefined).positions;
+      if (found.length > 0) return [...found];
+    }
+  }
+  return [];
+}
+
+function explain(act: Act, words: string, rule: string, step: StepPhrases): string {
+  const where = act.positions.length > 0 ? ` at ${act.positions.join(', ')}` : '';
+  const assumed = act.assumed.length > 0 ? ` Assumed: ${act.assumed.join('; ')}.` : '';
+  return `"${words}": ${act.kind}, "${step.title}"${where} (${rule}).${assumed}`;
+}

@@ -1,0 +1,128 @@
+// A message to its acts. Pure and total: the same text, plan and context give the same reading, and nothing throws.
+import type { Act } from '../../shared/reading.ts';
+import { readAnswer } from './answer.ts';
+import { readClock } from './clock-talk.ts';
+import type { ReadContext, ReadResult } from './context.ts';
+import { readCorrection } from './correct.ts';
+import { asksFigure, asksLimit, findCommand } from './find-command.ts';
+import { focusOf } from './focus.ts';
+import type { Lexicon } from './lexicon.ts';
+import { type Message, prepare } from './message.ts';
+import { type ReadSoFar, readClause } from './read-clause.ts';
+import { RULES } from './rules/index.ts';
+import { stanceOf } from './stance.ts';
+import { ACTS_AT_MOST } from './thresholds.ts';
+
+export type ReadOptions = {
+  /** Names of rules that are left out. */
+  readonly off?: ReadonlySet<string>;
+};
+
+/**
+ * Reads one message against a plan.
+ *
+ * @returns the acts, what the reading relied on, the answer to a pending question, and each act in plain words
+ */
+export function readMessage(
+  text: string,
+  lexicon: Lexicon,
+  context: ReadContext,
+  options: ReadOptions = {},
+): ReadResult {
+  const message = prepare(text, lexicon, context);
+  const soFar: ReadSoFar = { acts: [], explained: [], relied: new Set(), focus: undefined };
+  const answer = readAnswer(message, context, (previous) =>
+    readMessage(previous, lexicon, { ...bare(context) }, options),
+  );
+  if (answer) return answer;
+  const command = commandOf(message);
+  if (command)
+    return result({
+      ...soFar,
+      acts: [command],
+      explained: [`"${text.trim()}": the command ${command.command}.`],
+    });
+  const focus = focusOf(
+    message,
+    context,
+    (previous) => readMessage(previous, lexicon, bare(context), options).acts,
+  );
+  const corrected = readCorrection(message, lexicon, context, focus);
+  if (corrected) return corrected;
+  soFar.focus = focus.last;
+  for (const clause of message.clauses) {
+    if (soFar.acts.length >= ACTS_AT_MOST) break;
+    const clock = readClock(clause, message);
+    if (clock) {
+      soFar.acts.push(clock);
+      soFar.explained.push(`"${message.raw.slice(clock.span[0], clock.span[1])}": working time.`);
+      continue;
+    }
+    const stance = stanceOf(clause, message.tongue, RULES, options.off);
+    if (!stance) continue;
+    if (stance.kind === 'asks') {
+      askAct(clause, message, lexicon, context, soFar, stance);
+      continue;
+    }
+    readClause(clause, stance, message, lexicon, context, soFar);
+  }
+  return result(soFar);
+}
+
+const bare = ({ at: _a, previous: _p, pending: _q, ...rest }: ReadContext): ReadContext => rest;
+
+const result = (soFar: ReadSoFar): ReadResult => ({
+  acts: soFar.acts,
+  relied: [...soFar.relied],
+  explained: soFar.explained,
+});
+
+function commandOf(message: Message): Act | undefined {
+  const command = findCommand(message.words);
+  if (!command) return undefined;
+  const job = message.figures.find((figure) => figure.kind === 'job');
+  return {
+    kind: 'command',
+    command,
+    positions: [],
+    assumed: [],
+    ...(job?.kind === 'job' ? { job: job.job } : {}),
+    span: [0, message.raw.length],
+  };
+}
+
+function askAct(
+  clause: Message['clauses'][number],
+  message: Message,
+  lexicon: Lexicon,
+  context: ReadContext,
+  soFar: ReadSoFar,
+  stance: NonNullable<ReturnType<typeof stanceOf>>,
+): void {
+  const before = soFar.acts.length;
+  const focus = soFar.focus;
+  readClause(clause, stance, message, lexicon, context, soFar);
+  const words = clause.pieces.flatMap((piece) =>
+    piece.tokens.slice(piece.from, piece.to).map((token) => token.word),
+  );
+  const command = asksFigure(words) ? 'figure' : asksLimit(words) ? 'limit' : undefined;
+  if (command === undefined) return;
+  if (soFar.acts.length > before) {
+    const last = soFar.acts.at(-1) as Act;
+    soFar.acts[soFar.acts.length - 1] = { ...last, command };
+  } else if (focus || soFar.acts.length === before) {
+    const stage = message.figures.find((figure) => figure.kind === 'stage');
+    if (stage?.kind === 'stage' || command === 'figure') {
+      soFar.acts.push({
+        kind: 'asks',
+        command,
+        positions: [],
+        assumed: [],
+        span: [0, message.raw.length],
+        ...(stage?.kind === 'stage' && stage.stages[0] !== undefined
+          ? { stage: stage.stages[0] }
+          : {}),
+      });
+    }
+  }
+}

@@ -1,0 +1,30 @@
+// If, once, when, unless, until: what hangs on it has not happened.
+import { startOf } from '../clause.ts';
+import type { Examples, Rule } from '../stance.ts';
+
+export const condition: Rule = {
+  name: 'condition',
+  says: 'If, once, when, unless, until: what hangs on it has not happened.',
+  read: (clause) => {
+    const start = startOf(clause);
+    const cue = clause.pieces
+      .flatMap((piece) => piece.cues)
+      .find((one) => one.name === 'condition');
+    if (!cue) return undefined;
+    const first = clause.pieces[0]?.tokens[cue.from]?.word ?? '';
+    if (cue.from === start || cue.from === start + 1) {
+      if (/^(after|before|while|when)$/.test(first)) return { kind: 'nothing' };
+      return { kind: 'intends' };
+    }
+    // Behind the report it only limits what is meant with words such as "if" and "once".
+    return /^(if|once|unless|assuming|provided|whether|subject)$/.test(first)
+      ? { kind: 'intends' }
+      : undefined;
+  },
+};
+
+export const examples: Examples = {
+  yes: ['if the rail is down I will open the pipes', 'once the coolant is drained'],
+  no: ['coolant drained'],
+  ask: [],
+};

@@ -1,0 +1,56 @@
+// Every rule of stance, in the order in which they are asked. The first that speaks has the clause.
+// What denies or doubts comes before what reports, so that a report is only what nothing speaks against.
+import type { Rule } from '../stance.ts';
+import { aboutTo } from './about-to.ts';
+import { calledDone } from './called-done.ts';
+import { cannot } from './cannot.ts';
+import { condition } from './condition.ts';
+import { figureBesidePart } from './figure-beside-part.ts';
+import { inDoubt } from './in-doubt.ts';
+import { later } from './later.ts';
+import { leftToDo } from './left-to-do.ts';
+import { moved } from './moved.ts';
+import { nearly } from './nearly.ts';
+import { noFaultFound } from './no-fault-found.ts';
+import { notDone } from './not-done.ts';
+import { orderToDo } from './order-to-do.ts';
+import { outOfStock } from './out-of-stock.ts';
+import { privateTalk } from './private-talk.ts';
+import { questionMark } from './question-mark.ts';
+import { questionTag } from './question-tag.ts';
+import { questionWords } from './question-words.ts';
+import { resultIsGood } from './result-is-good.ts';
+import { saidInThePast } from './said-in-the-past.ts';
+import { somethingWrong } from './something-wrong.ts';
+import { started } from './started.ts';
+import { stillAsItWas } from './still-as-it-was.ts';
+import { waitingFor } from './waiting-for.ts';
+import { wishOrAdvice } from './wish-or-advice.ts';
+
+export const RULES: readonly Rule[] = [
+  privateTalk,
+  questionMark,
+  questionWords,
+  questionTag,
+  condition,
+  waitingFor,
+  outOfStock,
+  cannot,
+  inDoubt,
+  noFaultFound,
+  notDone,
+  leftToDo,
+  stillAsItWas,
+  wishOrAdvice,
+  aboutTo,
+  later,
+  started,
+  nearly,
+  orderToDo,
+  somethingWrong,
+  saidInThePast,
+  moved,
+  calledDone,
+  resultIsGood,
+  figureBesidePart,
+];

@@ -1,0 +1,26 @@
+// Later, tomorrow, after dinner, next: it is still to come.
+import { hasCue, startOf } from '../clause.ts';
+import type { Examples, Rule } from '../stance.ts';
+
+export const later: Rule = {
+  name: 'later',
+  says: 'Later, tomorrow, after dinner, next: it is still to come.',
+  read: (clause) => {
+    if (hasCue(clause, 'next') || hasCue(clause, 'ready')) return { kind: 'intends' };
+    const cue = clause.pieces.flatMap((piece) => piece.cues).find((one) => one.name === 'later');
+    if (!cue) return undefined;
+    const word = clause.pieces[0]?.tokens[cue.from]?.word;
+    // "then torqued" tells what came next; "then torque" what comes next.
+    if (word === 'then') return undefined;
+    const past = clause.pieces.some((piece) => piece.verbs.some((verb) => verb.form === 'past'));
+    return past && word === 'after' && cue.from > startOf(clause)
+      ? { kind: 'done' }
+      : { kind: 'intends' };
+  },
+};
+
+export const examples: Examples = {
+  yes: ['cyl 3 clamp after dinner', 'ready to torque the clamps', 'pipe nuts next'],
+  no: ['pipe nuts done'],
+  ask: [],
+};

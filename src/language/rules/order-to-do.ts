@@ -1,0 +1,22 @@
+// "Drain the coolant" is an order or a plan, not a report.
+import { verbsOf } from '../clause.ts';
+import type { Examples, Rule } from '../stance.ts';
+
+export const orderToDo: Rule = {
+  name: 'order-to-do',
+  says: '"Drain the coolant" is an order or a plan, not a report.',
+  read: (clause) => {
+    const first = clause.pieces[0]?.from;
+    return verbsOf(clause).some(
+      (verb) => (verb.form === 'base' || verb.form === 'third') && verb.at === first,
+    ) && !verbsOf(clause).some((verb) => verb.form === 'past')
+      ? { kind: 'nothing' }
+      : undefined;
+  },
+};
+
+export const examples: Examples = {
+  yes: ['drain the coolant', 'torque the clamps to 45 nm'],
+  no: ['coolant drained'],
+  ask: [],
+};

@@ -1,0 +1,33 @@
+// Started, on with, doing, draining now: it is begun and not done.
+import { hasCue, movedOf, verbsOf } from '../clause.ts';
+import type { Examples, Rule } from '../stance.ts';
+
+export const started: Rule = {
+  name: 'started',
+  says: 'Started, on with, doing, draining now: it is begun and not done.',
+  read: (clause) => {
+    const verbs = verbsOf(clause);
+    if (
+      hasCue(clause, 'starting') &&
+      !verbs.some((verb) => verb.form === 'past' && verb.lemma !== 'start') &&
+      !hasCue(clause, 'finished')
+    )
+      return { kind: 'started' };
+    const ing = verbs.find((verb) => verb.form === 'ing');
+    if (!ing) return undefined;
+    if (
+      hasCue(clause, 'finished') ||
+      verbs.some((verb) => verb.form === 'past' && verb.at < ing.at)
+    )
+      return undefined;
+    return movedOf(clause).length > 0 && ing.at > (clause.pieces[0]?.from ?? 0) + 2
+      ? undefined
+      : { kind: 'started' };
+  },
+};
+
+export const examples: Examples = {
+  yes: ['draining the coolant now', 'started on the clamps', 'bleeding it now'],
+  no: ['finished draining the coolant'],
+  ask: [],
+};

@@ -1,0 +1,21 @@
+// "Rail still on" says that it is not off.
+import { hasCue, movedOf, verbsOf } from '../clause.ts';
+import type { Examples, Rule } from '../stance.ts';
+
+export const stillAsItWas: Rule = {
+  name: 'still-as-it-was',
+  says: '"Rail still on" says that it is not off.',
+  read: (clause) => {
+    if (!hasCue(clause, 'still')) return undefined;
+    if (verbsOf(clause).some((verb) => verb.form === 'ing')) return { kind: 'started' };
+    return movedOf(clause).length > 0 || verbsOf(clause).length > 0
+      ? { kind: 'not-done' }
+      : undefined;
+  },
+};
+
+export const examples: Examples = {
+  yes: ['rocker cover still on', 'still draining the coolant'],
+  no: ['rocker cover on'],
+  ask: [],
+};

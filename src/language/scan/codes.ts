@@ -1,0 +1,102 @@
+// Codes: trouble codes, component codes as written or spelled by radio words, tools by their mark, job numbers.
+
+import type { Token } from '../tidy/token.ts';
+import { TROUBLE_CODE } from '../tidy/tokens.ts';
+import type { Hit, ScanWords } from './figure.ts';
+
+/** "P0420", "SPN 157 FMI 3", "157/3 spn". */
+export function troubleCode(tokens: readonly Token[], i: number): Hit | undefined {
+  const token = tokens[i];
+  if (!token) return undefined;
+  if (token.kind === 'code' && TROUBLE_CODE.test(token.word.toLowerCase())) {
+    return { body: { kind: 'trouble-code', code: token.word.toUpperCase() }, next: i + 1 };
+  }
+  if (token.word !== 'spn') return undefined;
+  const skip = (k: number) => (/^[:=#,/-]$/.test(tokens[k]?.word ?? '') ? k + 1 : k);
+  const at = skip(i + 1);
+  const spn = tokens[at];
+  if (spn?.kind !== 'number') return undefined;
+  let k = skip(at + 1);
+  if (tokens[k]?.word === 'fmi') k = skip(k + 1);
+  const fmi = tokens[k];
+  if (fmi?.kind !== 'number' || k === at + 1) {
+    return { body: { kind: 'trouble-code', code: `SPN ${spn.value}` }, next: at + 1 };
+  }
+  return { body: { kind: 'trouble-code', code: `SPN ${spn.value} FMI ${fmi.value}` }, next: k + 1 };
+}
+
+/** A component code: letters and digits mixed, or spelled out. */
+export function componentCode(
+  tokens: readonly Token[],
+  i: number,
+  words: ScanWords,
+): Hit | undefined {
+  const token = tokens[i];
+  if (token?.kind === 'code' && token.word.length >= 3) {
+    let to = i + 1;
+    let code = words.raw.slice(token.from, token.to);
+    for (;;) {
+      const [dash, more] = [tokens[to], tokens[to + 1]];
+      if (
+        dash?.word === '-' &&
+        dash.glued &&
+        more?.glued &&
+        (more.kind === 'code' || more.kind === 'number' || more.capital)
+      ) {
+        code += `-${words.raw.slice(more.from, more.to)}`;
+        to += 2;
+      } else break;
+    }
+    return { body: { kind: 'code', code, spelled: false }, next: to };
+  }
+  return spelledCode(tokens, i, words);
+}
+
+function spelledCode(tokens: readonly Token[], i: number, words: ScanWords): Hit | undefined {
+  let code = '';
+  let letterWords = 0;
+  let k = i;
+  for (; k < tokens.length; k += 1) {
+    const token = tokens[k] as Token;
+    const letter = token.kind === 'word' ? words.letters[token.word] : undefined;
+    if (letter !== undefined) {
+      code += letter;
+      letterWords += 1;
+    } else if (
+      token.kind === 'number' &&
+      Number.isInteger(token.value) &&
+      (token.value ?? -1) >= 0
+    ) {
+      code += String(token.value);
+    } else if (token.kind === 'word' && token.word.length === 1 && token.word !== 'a' && k > i) {
+      code += token.word.toUpperCase();
+    } else break;
+  }
+  if (letterWords < 1 || k - i < 4) return undefined;
+  return { body: { kind: 'code', code, spelled: true }, next: k };
+}
+
+/** "#2225", "job 2210", or a number that is an open job's. */
+export function jobNumber(tokens: readonly Token[], i: number, words: ScanWords): Hit | undefined {
+  const token = tokens[i];
+  if (!token) return undefined;
+  const marked = token.word === '#' || token.word === 'job' || token.word === 'auftrag';
+  let at = marked ? i + 1 : i;
+  if (marked && /^(no|number|#|nr)$/.test(tokens[at]?.word ?? '')) at += 1;
+  const number = tokens[at];
+  if (number?.kind !== 'number' && number?.kind !== 'code') return undefined;
+  const text = words.raw.slice(number.from, number.to);
+  if (words.jobs.has(text)) return { body: { kind: 'job', job: text }, next: at + 1 };
+  if (!marked || number.kind !== 'number' || !/^\d{3,8}$/.test(text)) return undefined;
+  return { body: { kind: 'job', job: text }, next: at + 1 };
+}
+
+/** "wrench TW3", "tool 12". */
+export function tool(tokens: readonly Token[], i: number, words: ScanWords): Hit | undefined {
+  if (!/^(wrench|tool|gauge|spanner)$/.test(tokens[i]?.word ?? '')) return undefined;
+  let at = i + 1;
+  if (/^(no|number|#)$/.test(tokens[at]?.word ?? '')) at += 1;
+  const mark = tokens[at];
+  if (mark?.kind !== 'code') return undefined;
+  return { body: { kind: 'tool', tool: words.raw.slice(mark.from, mark.to) }, next: at + 1 };
+}

@@ -1,0 +1,165 @@
+// Runs the scanners over the tokens from left to right. The first scanner to claim a place has it; the order is here.
+import { english } from '../packs/en/index.ts';
+import { tidyText } from '../tidy/markup.ts';
+import type { Token } from '../tidy/token.ts';
+import { cutTokens } from '../tidy/tokens.ts';
+import { makeVocabulary } from '../tidy/vocabulary.ts';
+import { openWords } from '../tidy/words.ts';
+import { componentCode, jobNumber, tool, troubleCode } from './codes.ts';
+import { allOf, countLeft, countOf } from './count.ts';
+import type { Figure, FigureBody, Hit, ScanWords } from './figure.ts';
+import { positions } from './positions.ts';
+import { quantity } from './quantity.ts';
+import { stage } from './stage.ts';
+import { time } from './time.ts';
+
+export type { Figure } from './figure.ts';
+
+type Scanner = (tokens: readonly Token[], i: number, words: ScanWords) => Hit | undefined;
+
+/** In this order: what can be nothing else comes first, bare numbers last. */
+export const SCANNERS: readonly (readonly [name: string, scan: Scanner])[] = [
+  ['trouble code', troubleCode],
+  ['job number', jobNumber],
+  ['tool', tool],
+  ['time', time],
+  ['stage', stage],
+  ['count of', countOf],
+  ['count left', countLeft],
+  ['all', allOf],
+  ['quantity', quantity],
+  ['component code', componentCode],
+  ['positions', positions],
+  ['number', bareNumber],
+];
+
+function bareNumber(tokens: readonly Token[], i: number): Hit | undefined {
+  const token = tokens[i];
+  if (token?.kind !== 'number' || token.value === undefined) return undefined;
+  return {
+    body: { kind: 'number', value: token.value, ...(token.doubtful ? { doubtful: true } : {}) },
+    next: i + 1,
+  };
+}
+
+/** Every figure in a list of tokens, from left to right, never overlapping. Linear in the number of tokens. */
+export function scanTokens(tokens: readonly Token[], words: ScanWords): Figure[] {
+  const figures: Figure[] = [];
+  let i = 0;
+  while (i < tokens.length) {
+    const hit = scanAt(tokens, i, words);
+    if (!hit || hit.next <= i) {
+      i += 1;
+      continue;
+    }
+    const [first, last] = [tokens[i], tokens[hit.next - 1]];
+    figures.push({
+      ...approximate(hit.body, tokens, i, hit.next),
+      from: i,
+      to: hit.next,
+      at: [first?.from ?? 0, last?.to ?? 0],
+    });
+    i = hit.next;
+  }
+  return figures;
+}
+
+const WORTH = /^(\d|[#@½¼¾⅓⅔⅛⅜⅝⅞"-])/;
+
+function scanAt(tokens: readonly Token[], i: number, words: ScanWords): Hit | undefined {
+  const token = tokens[i];
+  if (!token || token.kind === 'sign') return undefined;
+  if (token.kind === 'mark' && !WORTH.test(token.word)) return undefined;
+  for (const [, scan] of SCANNERS) {
+    const hit = scan(tokens, i, words);
+    if (hit) return hit;
+  }
+  return undefined;
+}
+
+const NEAR_BEFORE =
+  /^(about|around|roughly|circa|approximately|nearly|almost|say|some|ca|etwa|ungefähr|rund|~|under|over|below|above|than|of|on|zirka|knapp|gut)$/;
+
+/** "about 28", "just under 20", "28 or so": the figure is an approximation. */
+function approximate(
+  body: FigureBody,
+  tokens: readonly Token[],
+  from: number,
+  to: number,
+): FigureBody {
+  if (body.kind !== 'quantity' && body.kind !== 'number') return body;
+  const before = tokens[from - 1]?.word ?? '';
+  const earlier = tokens[from - 2]?.word ?? '';
+  const behind = tokens[to]?.word ?? '';
+  const said =
+    (NEAR_BEFORE.test(before) &&
+      (!/^(of|on)$/.test(before) || /^(shy|short|near)$/.test(earlier)) &&
+      !(before === 'than' && !/^(more|less)$/.test(earlier))) ||
+    (behind === 'or' && tokens[to + 1]?.word === 'so') ||
+    behind === 'ish' ||
+    (behind === 'give' && tokens[to + 1]?.word === 'or');
+  return said ? { ...body, approx: true } : body;
+}
+
+/**
+ * Every figure in a text, without a plan: quantities with their unit and range, positions, counts, stages, codes and
+ * times, with their place in the raw text. Never throws.
+ *
+ * @param jobs open job numbers, so that they are not taken for times
+ */
+export function scanFigures(text: string, jobs: readonly string[] = []): Figure[] {
+  const vocabulary = plain();
+  const pack = english;
+  const tokens = openWords(
+    cutTokens(tidyText(text).text, {
+      unit: (letters) => pack.units[letters] !== undefined,
+      known: (letters) => vocabulary.isKnown(letters),
+      beforeNumber: (letters) => BEFORE_NUMBER.has(letters),
+    }),
+    vocabulary,
+  );
+  return scanTokens(tokens, {
+    units: pack.units,
+    positionNouns: new Set(pack.positionNouns),
+    stageNouns: new Set(pack.stageNouns),
+    ordinals: pack.ordinals,
+    letters: pack.letters,
+    heardNumbers: pack.heardNumbers,
+    jobs: new Set(jobs),
+    sidesOfPlan: null,
+    moments: new Set(Object.keys(pack.times.moments)),
+    raw: text,
+  });
+}
+
+/** Letters that stand right before a number: "cyl1", "s2", "no7". */
+export const BEFORE_NUMBER: ReadonlySet<string> = new Set([
+  'cyl',
+  'cyls',
+  'cylinder',
+  'cylinders',
+  'c',
+  's',
+  'st',
+  'stg',
+  'stage',
+  'no',
+  'nr',
+  'inj',
+  'axle',
+  'ax',
+  'pos',
+  'p',
+  'spn',
+  'fmi',
+  'pot',
+  'zyl',
+  'achse',
+  'stufe',
+]);
+
+let plainVocabulary: ReturnType<typeof makeVocabulary> | undefined;
+function plain() {
+  plainVocabulary ??= makeVocabulary(english, new Set(), new Map());
+  return plainVocabulary;
+}

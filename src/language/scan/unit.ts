@@ -1,0 +1,43 @@
+// A unit behind a figure: one to four tokens, longest first. Short letters only right behind their figure.
+import type { Token } from '../tidy/token.ts';
+import type { ScanWords } from './figure.ts';
+
+/** Units of one letter that are words or numbers of something else unless they touch their figure. */
+const ONLY_TOUCHING = new Set(['a', 's', 'h', 'm', 'g', 'f', 'v', 'k', '"', 'pc']);
+/** Words that are units only where nothing else can be meant. */
+const NEVER_ALONE = new Set(['in']);
+
+/** The unit at a place, and the place behind it. */
+export function unitAt(
+  tokens: readonly Token[],
+  i: number,
+  words: ScanWords,
+): { unit: string; next: number } | undefined {
+  let joined = '';
+  let best: { unit: string; next: number } | undefined;
+  for (let k = i; k < i + 4 && k < tokens.length; k += 1) {
+    const token = tokens[k] as Token;
+    if (token.kind === 'number' || token.kind === 'code' || token.word === '\n') break;
+    if (token.word === '-' || token.word === '.' || token.word === '·') {
+      if (token.glued && tokens[k + 1]?.glued && k > i) continue;
+      break;
+    }
+    joined = joined === '' ? token.word : `${joined} ${token.word}`;
+    const unit = words.units[joined];
+    if (unit === undefined) continue;
+    if (k === i && !mayBeUnit(token, unit, words)) continue;
+    best = { unit, next: k + 1 };
+  }
+  return best;
+}
+
+function mayBeUnit(token: Token, unit: string, words: ScanWords): boolean {
+  if (NEVER_ALONE.has(token.word)) return false;
+  if (ONLY_TOUCHING.has(token.word) && !token.glued) {
+    return token.capital === true && (token.word === 'v' || token.word === 'm') === true;
+  }
+  if (token.word.length <= 2 && words.usable && !words.usable.has(unit) && !token.glued) {
+    return token.word !== 'c' && token.word !== 'pt' && token.word !== 'l';
+  }
+  return true;
+}

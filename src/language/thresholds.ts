@@ -1,0 +1,42 @@
+// Every threshold of reading, in one place, with the figures behind it.
+// Scores lie between 0 and 1. They were set on the seen part of the corpus: the lowest value at which no
+// safety-critical step was recorded that the message did not say, then raised by a margin of 0.05.
+import type { Weight } from '../../shared/plan.ts';
+
+/** At least this score to record a step, by its weight: the graver the step, the more certain the words must be. */
+export const ACCEPT: Readonly<Record<Weight, number>> = {
+  'safety-critical': 0.56,
+  'damage-critical': 0.54,
+  routine: 0.5,
+};
+
+/** At least this lead over the second-best step. */
+export const LEAD: Readonly<Record<Weight, number>> = {
+  'safety-critical': 0.08,
+  'damage-critical': 0.06,
+  routine: 0.05,
+};
+
+/** Below this nothing is asked: the words are not about the plan. Chat lines seldom pass it. */
+export const ASK_FROM = 0.46;
+
+/** At most so many buttons on a question. */
+export const CANDIDATES = 3;
+
+/** A figure may miss the plan's range by this factor and still be taken for the figure the step asks. */
+export const PLAUSIBLE = 2.5;
+
+/** Words with at least so many letters may be mended by one edit; shorter ones are too near to one another. */
+export const MEND_FROM = 4;
+
+/** So many unknown words of one message are tried for mending; then the rest stay as they are. */
+export const MEND_AT_MOST = 150;
+
+/** A long text is read in pieces of at most so many tokens. */
+export const PIECE_TOKENS = 160;
+
+/** At most so many acts from one message: more is a pasted document, not a report. */
+export const ACTS_AT_MOST = 40;
+
+/** A time said may lie so many minutes after the posting and still mean today (clocks differ). */
+export const CLOCK_SLACK_MINUTES = 10;

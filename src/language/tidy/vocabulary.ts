@@ -1,0 +1,220 @@
+// The words of a language and a plan, each looked up once and mended once.
+import type { ActionClass, LanguagePack } from '../pack.ts';
+import { MEND_FROM } from '../thresholds.ts';
+import { oneEdit } from './edits.ts';
+import type { Entry, VerbForm } from './token.ts';
+
+export type Vocabulary = {
+  readonly pack: LanguagePack;
+  /** The words a written word stands for: itself, a short form's meaning, or the mended word. */
+  readonly look: (word: string, mend: boolean) => Looked;
+  readonly isKnown: (word: string) => boolean;
+};
+
+export type Looked = {
+  readonly parts: readonly { readonly word: string; readonly entry: Entry }[];
+  readonly mended: boolean;
+};
+
+/** Words of the open plan, with the roots they are compared by. */
+export type PlanWords = ReadonlySet<string>;
+
+/** The singular of a word by the language's endings. */
+export function rootOf(word: string, pack: LanguagePack): string {
+  if (word.length < 4 || word.endsWith('ss') || word.endsWith('us')) return word;
+  for (const [ending, instead] of pack.plurals) {
+    if (word.endsWith(ending)) return word.slice(0, word.length - ending.length) + instead;
+  }
+  return word;
+}
+
+type Verb = { lemma: string; classes: ActionClass[]; forms: VerbForm[] };
+
+function verbTable(pack: LanguagePack): Map<string, Verb> {
+  const table = new Map<string, Verb>();
+  const add = (form: string, kind: VerbForm, lemma: string, classes: readonly ActionClass[]) => {
+    const row = table.get(form);
+    if (!row) table.set(form, { lemma, classes: [...classes], forms: [kind] });
+    else if (row.lemma === lemma) {
+      if (!row.forms.includes(kind)) row.forms.push(kind);
+    } else row.classes.push(...classes.filter((one) => !row.classes.includes(one)));
+  };
+  for (const verb of pack.verbs) {
+    const made = pack.forms(verb.base);
+    add(verb.base, 'base', verb.base, verb.classes);
+    for (const form of [...(verb.past ?? []), ...(verb.past ? made.past : made.past)])
+      add(form, 'past', verb.base, verb.classes);
+    for (const form of verb.ing ?? made.ing) add(form, 'ing', verb.base, verb.classes);
+    for (const form of made.third) add(form, 'third', verb.base, verb.classes);
+  }
+  return table;
+}
+
+const tables = new WeakMap<LanguagePack, Map<string, Verb>>();
+function verbsOf(pack: LanguagePack): Map<string, Verb> {
+  const have = tables.get(pack);
+  if (have) return have;
+  const made = verbTable(pack);
+  tables.set(pack, made);
+  return made;
+}
+
+/** Pairs no mending may ever bridge: one letter apart and opposite, or one of them changes who did what. */
+const NEVER_MEND = new Set(
+  'of off on in nit nut not now done gone rear near left lift fit fix fill full seal seat leak leek tight right fitted filled lifted sealed seated refit refill undone unlock lock load loaded head heat hear bolt belt front from loose close hose nose plug plus cap cup clip chip rest test text bar car far war pin pit boot root hub hug tub rub wheel wheal here there where when then them than line fine mine wine like side hide wide rail fail tail mail nail code mode cover lover over oven even ever never lever level cell call ball fall tall wall sold cold told hold bold goal coal pool cool tool fool pump jump dump bump cost most post lost host cast last past fast vast gas has was bus bug bag big dig bid kid did lid hit hot got get set let bet wet yet jet met net pet'.split(
+    ' ',
+  ),
+);
+
+/** Looks words up, mends them within one edit, opens short forms. Answers are kept, up to a bounded number. */
+export function makeVocabulary(
+  pack: LanguagePack,
+  planWords: PlanWords,
+  planVerbs: ReadonlyMap<string, { lemma: string; form: VerbForm }>,
+): Vocabulary {
+  const verbs = verbsOf(pack);
+  const stop = new Set(pack.stop);
+  const function_ = new Set(
+    [
+      ...pack.stop,
+      ...pack.prepositions,
+      ...pack.auxiliaries,
+      ...pack.pronouns,
+      ...Object.keys(pack.particles),
+      ...Object.keys(pack.states),
+      ...Object.keys(pack.sides),
+      ...Object.keys(pack.numbers),
+      ...Object.keys(pack.ordinals),
+      ...pack.positionNouns,
+      ...pack.stageNouns,
+      ...Object.values(pack.cues).flatMap((list) => list.flatMap((one) => one.split(' '))),
+    ].filter((word) => word !== ''),
+  );
+  const units = new Set(Object.keys(pack.units));
+  const cache = new Map<string, Looked>();
+
+  const entryOf = (word: string): Entry => {
+    const own = planVerbs.get(word);
+    const verb = verbs.get(word);
+    const root = rootOf(word, pack);
+    const plan = planWords.has(root) || planWords.has(word);
+    const side = pack.sides[word];
+    const state = pack.states[word];
+    const classes: ActionClass[] = [...(verb?.classes ?? [])];
+    if (own) classes.push(`own:${own.lemma}`);
+    if (state && !verb) classes.push(...state);
+    const forms: VerbForm[] = [...(verb?.forms ?? [])];
+    if (own && !forms.includes(own.form)) forms.push(own.form);
+    const lemma = verb?.lemma ?? own?.lemma;
+    return {
+      root: plan && planWords.has(word) && !planWords.has(root) ? word : root,
+      ...(lemma === undefined ? {} : { lemma }),
+      classes,
+      forms,
+      plan,
+      stop: !plan && stop.has(word),
+      ...(side ? { side } : {}),
+      known:
+        plan || verb !== undefined || own !== undefined || function_.has(word) || units.has(word),
+    };
+  };
+
+  const mendable = [
+    ...new Set([
+      ...planWords,
+      ...verbs.keys(),
+      ...planVerbs.keys(),
+      'cylinder',
+      'cylinders',
+      'stage',
+    ]),
+  ].filter((word) => word.length >= MEND_FROM);
+  const byFirst = new Map<string, string[]>();
+  for (const word of mendable) {
+    const list = byFirst.get(word[0] ?? '') ?? [];
+    list.push(word);
+    byFirst.set(word[0] ?? '', list);
+  }
+  const known = (word: string) => entryOf(word).known;
+
+  const mend = (word: string): string[] | undefined => {
+    if (word.length < MEND_FROM || NEVER_MEND.has(word)) return undefined;
+    const squeezed = word.replace(/(.)\1+/g, '$1$1');
+    if (squeezed !== word && known(squeezed)) return [squeezed];
+    const near = (byFirst.get(word[0] ?? '') ?? []).filter(
+      (other) =>
+        !NEVER_MEND.has(other) &&
+        (oneEdit(word, other) ||
+          (word.length > 5 && planWords.has(rootOf(other, pack)) && oneEdit(word, `${other}s`))),
+    );
+    const inPlan = near.filter((other) => planWords.has(rootOf(other, pack)));
+    const best = inPlan.length > 0 ? inPlan : near;
+    const first = best[0];
+    if (first !== undefined && sameMeaning(best)) return [first];
+    return best.length > 0 ? undefined : unglue(word);
+  };
+
+  const sameMeaning = (list: readonly string[]): boolean => {
+    const first = entryOf(list[0] ?? '');
+    return list.every((other) => {
+      const entry = entryOf(other);
+      return (
+        entry.root === first.root || (entry.lemma !== undefined && entry.lemma === first.lemma)
+      );
+    });
+  };
+
+  /** Two words run together: both must be known and one of them the plan's. */
+  const unglue = (word: string): string[] | undefined => {
+    for (let cut = 3; cut <= word.length - 2; cut += 1) {
+      const a = word.slice(0, cut);
+      const b = word.slice(cut);
+      const small =
+        b.length === 2 ? /^(on|in|up|is)$/.test(b) : known(b) || b === 'off' || b === 'out';
+      if (!known(a) || !small) continue;
+      if (planWords.has(rootOf(a, pack)) || planWords.has(rootOf(b, pack))) return [a, b];
+    }
+    return undefined;
+  };
+
+  const partsOf = (text: string) => text.split(' ').map((word) => ({ word, entry: entryOf(word) }));
+
+  const resolve = (word: string, mending: boolean): Looked => {
+    const opened = pack.contractions[word];
+    if (opened !== undefined) return { parts: partsOf(opened), mended: false };
+    const entry = entryOf(word);
+    if (entry.plan) return { parts: [{ word, entry }], mended: false };
+    const heard = pack.soundAlikes[word];
+    if (heard !== undefined && partsOf(heard).every((part) => part.entry.known))
+      return { parts: partsOf(heard), mended: true };
+    const short = pack.abbreviations[word] ?? openPlural(word, pack);
+    if (short !== undefined) return { parts: partsOf(short), mended: false };
+    if (word.length > 3 && word.endsWith("'s"))
+      return {
+        parts: [{ word: word.slice(0, -2), entry: entryOf(word.slice(0, -2)) }, ...partsOf('is')],
+        mended: false,
+      };
+    if (entry.known || !mending) return { parts: [{ word, entry }], mended: false };
+    const mended = mend(word);
+    if (mended === undefined) return { parts: [{ word, entry }], mended: false };
+    return { parts: partsOf(mended.join(' ')), mended: true };
+  };
+
+  return {
+    pack,
+    isKnown: known,
+    look: (word, mending) => {
+      const have = cache.get(word);
+      if (have) return have;
+      const made = resolve(word, mending);
+      if (cache.size < 5000 && mending) cache.set(word, made);
+      return made;
+    },
+  };
+}
+
+function openPlural(word: string, pack: LanguagePack): string | undefined {
+  if (!word.endsWith('s') || word.length < 4) return undefined;
+  const one = pack.abbreviations[word.slice(0, -1)];
+  return one === undefined || one.includes(' ') ? undefined : `${one}s`;
+}

@@ -1,0 +1,183 @@
+// From cut tokens to words that mean something: short forms opened, slips mended, spoken numbers made figures.
+import type { LanguagePack } from '../pack.ts';
+import { MEND_AT_MOST } from '../thresholds.ts';
+import type { Token } from './token.ts';
+import type { Vocabulary } from './vocabulary.ts';
+
+/** Opens every word. One written word may become several tokens with the same place. */
+export function openWords(tokens: readonly Token[], vocabulary: Vocabulary): Token[] {
+  const out: Token[] = [];
+  let budget = MEND_AT_MOST;
+  for (const token of tokens) {
+    if (token.kind !== 'word') {
+      out.push(token);
+      continue;
+    }
+    const looked = vocabulary.look(token.word, budget > 0);
+    if (looked.mended) budget -= 1;
+    looked.parts.forEach((part, index) => {
+      out.push({
+        ...token,
+        word: part.word,
+        entry: part.entry,
+        glued: index === 0 ? token.glued : false,
+        ...(looked.mended ? { mended: token.word } : {}),
+      });
+    });
+  }
+  return joinPrefixes(spokenNumbers(out, vocabulary.pack), vocabulary);
+}
+
+/** "re-torque" and "un-done" are one word each. */
+function joinPrefixes(tokens: Token[], vocabulary: Vocabulary): Token[] {
+  for (let i = 0; i + 2 < tokens.length; i += 1) {
+    const [a, dash, b] = [tokens[i], tokens[i + 1], tokens[i + 2]];
+    if (!a || !dash || !b || dash.word !== '-' || !dash.glued || !b.glued || b.kind !== 'word')
+      continue;
+    if (a.kind !== 'word' || !/^[\p{L}]+$/u.test(a.word)) continue;
+    const word = a.word + b.word;
+    if (a.word.length > 3 && !vocabulary.isKnown(word)) continue;
+    const looked = vocabulary.look(word, false);
+    const part = looked.parts[0];
+    if (!part || looked.parts.length > 1) continue;
+    if (!part.entry.known && a.word !== 're') continue;
+    if (!part.entry.known) {
+      tokens.splice(i, 2);
+      continue;
+    }
+    tokens.splice(i, 3, { ...a, word: part.word, to: b.to, entry: part.entry });
+  }
+  return tokens;
+}
+
+const isDigitWord = (token: Token | undefined, pack: LanguagePack) =>
+  token?.kind === 'word' && pack.numbers[token.word] !== undefined;
+
+/** "twenty eight", "six hundred", "one point one", "two and a half", "half a litre" become one number each. */
+function spokenNumbers(tokens: readonly Token[], pack: LanguagePack): Token[] {
+  const out: Token[] = [];
+  for (let i = 0; i < tokens.length; i += 1) {
+    const token = tokens[i] as Token;
+    const spoken = readSpoken(tokens, i, pack);
+    if (spoken) {
+      const last = tokens[spoken.next - 1] as Token;
+      out.push({
+        kind: 'number',
+        word: token.word,
+        value: spoken.value,
+        from: token.from,
+        to: last.to,
+        glued: token.glued,
+        ...(spoken.value === 1 && token.word === 'one' ? { entry: token.entry as never } : {}),
+      });
+      i = spoken.next - 1;
+    } else out.push(token);
+  }
+  return out;
+}
+
+function readSpoken(
+  tokens: readonly Token[],
+  i: number,
+  pack: LanguagePack,
+): { value: number; next: number } | undefined {
+  const first = tokens[i] as Token;
+  const at = (k: number) => tokens[k]?.word ?? '';
+  if (first.kind === 'number' && first.value !== undefined) {
+    const more = halfBehind(tokens, i + 1, first.value);
+    return more;
+  }
+  if (
+    at(i) === 'half' &&
+    (at(i + 1) === 'a' || at(i + 1) === 'an') &&
+    pack.units[at(i + 2)] !== undefined &&
+    at(i + 3) !== 'ago'
+  ) {
+    return pack.units[at(i + 2)] === 'h' ? undefined : { value: 0.5, next: i + 2 };
+  }
+  if (!isDigitWord(first, pack)) return undefined;
+  if (at(i) === 'one' && !oneCounts(tokens, i, pack)) return undefined;
+  let value = pack.numbers[at(i)] ?? 0;
+  let next = i + 1;
+  for (;;) {
+    const word = at(next);
+    const more = pack.numbers[word];
+    if (more === 100 || more === 1000) {
+      value = (value === 0 ? 1 : value) * more;
+      next += 1;
+    } else if (more !== undefined && fitsBehind(value, more)) {
+      value += more;
+      next += 1;
+    } else if (
+      word === 'and' &&
+      value >= 100 &&
+      value % 100 === 0 &&
+      isDigitWord(tokens[next + 1], pack)
+    ) {
+      value += pack.numbers[at(next + 1)] ?? 0;
+      next += 2;
+    } else break;
+  }
+  if (at(next) === 'point' || at(next) === 'comma') {
+    let digits = '';
+    let k = next + 1;
+    while (
+      (pack.numbers[at(k)] ?? 10) < 10 ||
+      (tokens[k]?.kind === 'number' && (tokens[k]?.value ?? 10) < 10)
+    ) {
+      digits += String(pack.numbers[at(k)] ?? tokens[k]?.value);
+      k += 1;
+    }
+    if (digits !== '') return { value: Number(`${value}.${digits}`), next: k };
+  }
+  return halfBehind(tokens, next, value) ?? { value, next };
+}
+
+const fitsBehind = (value: number, more: number) =>
+  (value >= 20 && value < 100 && value % 10 === 0 && more > 0 && more < 10) ||
+  (value >= 100 && value % 100 === 0 && more > 0 && more < 100);
+
+function halfBehind(
+  tokens: readonly Token[],
+  next: number,
+  value: number,
+): { value: number; next: number } | undefined {
+  const at = (k: number) => tokens[k]?.word;
+  if (at(next) !== 'and') return undefined;
+  if (at(next + 1) === 'a' && at(next + 2) === 'half')
+    return { value: value + 0.5, next: next + 3 };
+  if (at(next + 1) === 'half') return { value: value + 0.5, next: next + 2 };
+  if (at(next + 1) === 'a' && at(next + 2) === 'quarter')
+    return { value: value + 0.25, next: next + 3 };
+  if (at(next + 1) === 'three' && at(next + 2) === 'quarters')
+    return { value: value + 0.75, next: next + 3 };
+  return undefined;
+}
+
+/** "one" counts only where a number must stand; else it is a pronoun: "the right one". */
+function oneCounts(tokens: readonly Token[], i: number, pack: LanguagePack): boolean {
+  const before = tokens[i - 1];
+  const after = tokens[i + 1];
+  const noun =
+    before?.kind === 'word' &&
+    (pack.positionNouns.includes(before.word) ||
+      pack.stageNouns.includes(before.word) ||
+      /^(numbers|cylinders|stages)$/.test(before.word));
+  if (noun) return true;
+  if (after === undefined) return false;
+  if (pack.units[after.word] !== undefined && after.word.length > 1) return true;
+  if (/^(point|hundred|thousand|and)$/.test(after.word)) {
+    return (
+      after.word !== 'and' ||
+      isDigitWord(tokens[i + 2], pack) ||
+      tokens[i + 2]?.word === 'a' ||
+      tokens[i + 2]?.word === 'half'
+    );
+  }
+  return (
+    /^(to|through|of|out)$/.test(after.word) &&
+    (isDigitWord(tokens[i + 2], pack) ||
+      tokens[i + 2]?.word === 'of' ||
+      tokens[i + 2]?.kind === 'number')
+  );
+}

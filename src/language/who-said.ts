@@ -1,0 +1,53 @@
+// The person named as having done it: "Jo did the fuel lines", "Mo says stage 2 is done", "according to Kit".
+import { type Clause, startOf } from './clause.ts';
+import type { ReadContext } from './context.ts';
+import type { Message } from './message.ts';
+
+const BEHIND =
+  /^(did|has|have|says|said|reckons|told|was|is|made|make|put|took|just|already|hat|sagt|meint|claims|confirms|finished|got)$/;
+const NOT_NAMES =
+  /^(mate|lads|guys|boss|right|ok|all|both|now|just|everything|everyone|nobody|someone|somebody|anyone|it|that|this|the|which|who|morning|sorry|cheers|thanks)$/;
+
+/** The name as written, or the name of the settings it belongs to. */
+export function personSaid(
+  clause: Clause,
+  message: Message,
+  context: ReadContext,
+): string | undefined {
+  const people = context.people ?? [];
+  const start = startOf(clause);
+  const piece = clause.pieces[0];
+  if (!piece) return undefined;
+  for (let i = start; i < Math.min(piece.to, start + 4); i += 1) {
+    const token = message.tokens[i];
+    if (!token || token.kind !== 'word') continue;
+    const written = message.raw.slice(token.from, token.to).replace(/'s$/, '');
+    const known = people.find((person) =>
+      [person.name, ...(person.also ?? [])].some(
+        (name) =>
+          name.toLowerCase() === written.toLowerCase() ||
+          name.toLowerCase().split(' ')[0] === written.toLowerCase(),
+      ),
+    );
+    const next = message.tokens[i + 1];
+    const acts =
+      next?.kind === 'word' &&
+      (BEHIND.test(next.word) || (next.entry?.forms.includes('past') ?? false));
+    const before = message.tokens[i - 1]?.word;
+    const led = before === 'to' && message.tokens[i - 2]?.word === 'according';
+    const colleague = before === 'colleague';
+    if (known && (acts || led || colleague)) return known.name;
+    if (
+      NOT_NAMES.test(token.word) ||
+      token.entry?.plan ||
+      token.entry?.stop ||
+      (token.entry?.forms.length ?? 0) > 0 ||
+      token.entry?.side
+    )
+      continue;
+    const nameLike = token.capital === true || (!token.entry?.known && i === start);
+    if (nameLike && !token.entry?.known && written.length > 1 && (acts || led || colleague))
+      return written;
+  }
+  return undefined;
+}
