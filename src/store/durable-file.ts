@@ -34,10 +34,10 @@ export function fileText(format: number, json: string): string {
   return `{"format":${format},"sum":"${sumOf(json)}","data":\n${json}${TAIL}`;
 }
 
-type Parsed = { readonly format: number; readonly data: unknown };
+export type Parsed = { readonly format: number; readonly data: unknown };
 
 /** @throws Error with the reason where the text is not what was written. */
-function parseText(text: string): Parsed {
+export function parseText(text: string): Parsed {
   if (text.length === 0) throw new Error('it is empty');
   const head = HEAD.exec(text);
   if (head === null) return parseOldText(text);

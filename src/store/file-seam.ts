@@ -1,7 +1,13 @@
 // The few operations on files that the store needs, so that tests can put a failing disk in their place.
+import type { Stats } from 'node:fs';
 import { link, mkdir, open, readdir, readFile, rename, stat, unlink } from 'node:fs/promises';
 
-export type FileFacts = { readonly size: number; readonly inode: number; readonly device: number };
+export type FileFacts = {
+  readonly size: number;
+  readonly inode: number;
+  readonly device: number;
+  readonly folder: boolean;
+};
 
 export type OpenFile = {
   /** Writes all bytes at the end of what was written before. */
@@ -30,8 +36,12 @@ export type FileSeam = {
   readonly syncFolder: (folder: string) => Promise<void>;
 };
 
-type Stats = { readonly size: number; readonly ino: number; readonly dev: number };
-const factsOf = (s: Stats): FileFacts => ({ size: s.size, inode: s.ino, device: s.dev });
+const factsOf = (s: Stats): FileFacts => ({
+  size: s.size,
+  inode: s.ino,
+  device: s.dev,
+  folder: s.isDirectory(),
+});
 
 /** The real disk. */
 export const diskFiles: FileSeam = {

@@ -128,6 +128,7 @@ export async function lockFolder(
     token,
   };
   const waiting = join(folder, `.lock-${token}.tmp`);
+  heldHere().add(token);
   try {
     const file = await files.open(waiting, 'new');
     try {
@@ -138,11 +139,11 @@ export async function lockFolder(
     }
     await claim(files, path, waiting, machine);
   } catch (error) {
+    heldHere().delete(token);
     throw diskTrouble(error, 'Locking the data folder', path);
   } finally {
     await files.remove(waiting).catch(() => undefined);
   }
-  heldHere().add(token);
   return {
     release: async () => {
       heldHere().delete(token);
@@ -156,7 +157,10 @@ export async function lockFolder(
   };
 }
 
-/** A second name for the prepared file: of two that try, the system lets one have it, with its content complete. */
+/**
+ * A second name for the prepared file: of two that try, the system lets one have it, with its content complete.
+ * A dead holder's lock may be replaced only by who has the lock for doing so, which is taken in the same way.
+ */
 async function claim(
   files: FileSeam,
   path: string,
@@ -173,22 +177,14 @@ async function claim(
     const holder = await holderOf(files, path);
     if (holder === 'none') continue;
     if (holder === 'unreadable' || !isDead(holder, machine)) throw refused(path, holder);
-    // The dead one's lock goes to a name made of its own token. A second process that wants the same moves either
-    // the same lock, which is gone by then, or a living one's, which it finds out and puts back.
-    const gone = `${path}.dead-${holder.token}`;
-    try {
-      await files.rename(path, gone);
-    } catch (error) {
-      if (codeOf(error) === 'ENOENT') continue;
-      throw error;
+    const turn = `${path}.next-${holder.token}`;
+    await claim(files, turn, waiting, machine);
+    const still = await holderOf(files, path);
+    if (typeof still === 'object' && still.token === holder.token) {
+      await files.rename(turn, path);
+      return;
     }
-    const moved = await holderOf(files, gone);
-    if (typeof moved === 'object' && moved.token !== holder.token) {
-      await files.link(gone, path).catch(() => undefined);
-      await files.remove(gone).catch(() => undefined);
-      throw refused(path, moved);
-    }
-    await files.remove(gone).catch(() => undefined);
+    await files.remove(turn);
   }
   const holder = await holderOf(files, path);
   throw refused(path, holder === 'none' ? 'unreadable' : holder);

@@ -32,6 +32,8 @@ export type FaultyFiles = {
   readonly mend: () => void;
   /** The n-th changing operation from now, counted from 1, and all later ones of any kind fail, as for a killed process. */
   readonly killAt: (n: number) => void;
+  /** Closes what a killed process left open, as the system does. */
+  readonly letGo: () => Promise<void>;
   /** True once the process counts as killed. */
   readonly killed: () => boolean;
 };
@@ -42,6 +44,7 @@ const failure = (code: string): Error =>
 export function faultyFiles(base: FileSeam = diskFiles): FaultyFiles {
   let failing: ReadonlySet<Operation> = new Set();
   let failingCode = '';
+  const opened = new Set<OpenFile>();
   let halfWrites = false;
   let left = Number.POSITIVE_INFINITY;
 
@@ -76,7 +79,9 @@ export function faultyFiles(base: FileSeam = diskFiles): FaultyFiles {
       gate('facts');
       return file.facts();
     },
-    close: () => file.close(),
+    close: async () => {
+      if (opened.delete(file)) await file.close();
+    },
   });
 
   const gated =
@@ -88,7 +93,11 @@ export function faultyFiles(base: FileSeam = diskFiles): FaultyFiles {
 
   return {
     files: {
-      open: gated('open', async (path, how) => handle(await base.open(path, how))),
+      open: gated('open', async (path, how) => {
+        const file = await base.open(path, how);
+        opened.add(file);
+        return handle(file);
+      }),
       read: gated('read', base.read),
       rename: gated('rename', base.rename),
       link: gated('link', base.link),
@@ -112,5 +121,9 @@ export function faultyFiles(base: FileSeam = diskFiles): FaultyFiles {
       left = n;
     },
     killed: () => left <= 0,
+    letGo: async () => {
+      for (const file of opened) await file.close();
+      opened.clear();
+    },
   };
 }

@@ -11,7 +11,7 @@ import type { AnomalyHarness } from './anomalies.ts';
 import { faultyFiles, WRITING } from './faults.ts';
 import { at } from './sample.ts';
 
-export type FileHarness = AnomalyHarness & {
+export type FileHarness = Omit<AnomalyHarness, 'store' | 'restart' | 'crash' | 'troubles'> & {
   readonly store: JobFileStore;
   readonly folder: string;
   readonly troubles: StoreTrouble[];
@@ -103,6 +103,7 @@ export async function fileHarness(base?: FileSeam): Promise<FileHarness> {
     crash: async () => {
       // The disk of the dead process stays dead, so that nothing it had begun goes on.
       disk.killAt(0);
+      await disk.letGo();
       disk = faultyFiles(base);
       pid += 1;
       store = make(pid);

@@ -1,0 +1,13 @@
+// Random numbers that are the same in every run of one seed.
+
+/** Numbers from 0 up to 1 (the 32-bit generator "mulberry32", in the public domain). */
+export function randomFrom(seed: number): () => number {
+  let state = seed >>> 0;
+  return () => {
+    state = (state + 0x6d2b79f5) >>> 0;
+    let t = state;
+    t = Math.imul(t ^ (t >>> 15), t | 1);
+    t ^= t + Math.imul(t ^ (t >>> 7), t | 61);
+    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
+  };
+}
