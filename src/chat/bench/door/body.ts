@@ -48,13 +48,38 @@ export async function readJson<T>(
   }
   const parsed = schema.safeParse(value);
   if (parsed.success) return parsed.data;
-  const first = parsed.error.issues[0];
-  const where = first === undefined || first.path.length === 0 ? '' : `${first.path.join('.')}: `;
+  const [first] = parsed.error.issues;
+  if (first?.code === 'too_big' && first.path.at(-1) === 'text') {
+    return refusal(
+      413,
+      `${sentence(first.message)}; this one is longer.`,
+      'Send it in a few short messages; a photo can carry a longer page.',
+    );
+  }
   return refusal(
-    first?.code === 'too_big' && first.path.at(-1) === 'text' ? 413 : 400,
-    `${where}${first?.message ?? 'it is in another form than expected'}.`,
-    first?.code === 'too_big' && first.path.at(-1) === 'text'
-      ? 'Send it in a few short messages; a photo can carry a longer page.'
-      : 'Reload the page and send it again.',
+    400,
+    first === undefined ? 'What was sent is in another form than expected.' : whatIsWrong(first),
+    'Reload the page and send it again.',
   );
 }
+
+/** What is wrong with a body, in our own words: the schema library's are not for people. */
+function whatIsWrong(issue: z.core.$ZodIssue): string {
+  const part = issue.path.length === 0 ? 'what was sent' : `"${issue.path.join('.')}"`;
+  switch (issue.code) {
+    case 'invalid_type':
+      return sentence(`${part} is missing or of another type than expected.`);
+    case 'unrecognized_keys':
+      return sentence(`"${issue.keys.join('", "').slice(0, 100)}" is not known here.`);
+    case 'custom':
+      return sentence(`${issue.message}.`);
+    case 'invalid_format':
+      return issue.message.startsWith('Invalid')
+        ? sentence(`${part} is in another form than expected.`)
+        : sentence(`${part} has to be ${issue.message}.`);
+    default:
+      return sentence(`${part} is in another form than expected.`);
+  }
+}
+
+const sentence = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

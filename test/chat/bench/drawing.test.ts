@@ -1,0 +1,168 @@
+// Drawing: nothing that people type becomes markup, and the levels are told by word.
+import { describe, expect, it } from 'vitest';
+import { entryMarkup } from '../../../src/chat/bench/draw/entry-line.ts';
+import { formMarkup } from '../../../src/chat/bench/draw/form.ts';
+import { escapeText, html } from '../../../src/chat/bench/draw/html.ts';
+import { cardMarkup } from '../../../src/chat/bench/draw/job-page.ts';
+import { countWords } from '../../../src/chat/bench/draw/level.ts';
+import { type Frame, timeWords } from '../../../src/chat/bench/draw/time-words.ts';
+import { adviceFlag, cautionFlag, job1042, OPEN_FORM, stopFlag } from './fake-view.ts';
+
+const frame: Frame = {
+  workshop: 'Harrow Lane depot',
+  zone: 'Europe/London',
+  now: '2025-03-04T10:42:00Z',
+  who: 'Sam',
+  people: ['Sam', 'Kim'],
+  hasPlans: true,
+  hasDemo: true,
+};
+
+const ATTACK = `<img src=x onerror="alert(1)"> ' & </textarea><script>`;
+
+describe('escaping', () => {
+  it.each([
+    ['<b>', '&lt;b&gt;'],
+    [`"'&`, '&quot;&#39;&amp;'],
+    ['a\u0000b\u001b[31m', 'a\u2400b\u241b[31m'],
+    ['28 L\u202edeniard', '28 L\ufffddeniard'],
+    ['half a pair \ud800 stays', 'half a pair \ufffd stays'],
+    ['two\nlines\tkept', 'two\nlines\tkept'],
+    ['12 N·m, 30 °C, Żółć', '12 N·m, 30 °C, Żółć'],
+  ])('%j is drawn as %j', (text, drawn) => {
+    expect(escapeText(text)).toBe(drawn);
+  });
+
+  it('escapes texts in lists and passes markup made by the template', () => {
+    const items = ['<a>', html`<b>${'<i>'}</b>`];
+    expect(html`<p>${items}</p>`.markup).toBe('<p>&lt;a&gt;<b>&lt;i&gt;</b></p>');
+  });
+
+  it.each([
+    [
+      'a message',
+      () => entryMarkup({ id: 'm-1', thread: null, at: frame.now, by: 'Sam', text: ATTACK }, frame),
+    ],
+    [
+      'a name',
+      () => entryMarkup({ id: 'm-1', thread: null, at: frame.now, by: ATTACK, text: 'x' }, frame),
+    ],
+    [
+      'a card',
+      () =>
+        entryMarkup(
+          {
+            id: 'p-1',
+            thread: null,
+            at: frame.now,
+            card: {
+              text: ATTACK,
+              title: ATTACK,
+              blocks: [
+                { kind: 'text', text: ATTACK },
+                { kind: 'facts', rows: [[ATTACK, ATTACK]] },
+                { kind: 'list', items: [ATTACK] },
+                { kind: 'caution', text: ATTACK },
+              ],
+              actions: [
+                { label: ATTACK, weight: 'main', intent: { do: 'say', job: ATTACK, text: ATTACK } },
+              ],
+              tells: [ATTACK],
+              picture: { svg: ATTACK, alt: ATTACK },
+            },
+          },
+          frame,
+        ),
+    ],
+    [
+      'a job',
+      () =>
+        cardMarkup(
+          {
+            ...job1042,
+            job: ATTACK,
+            vehicle: ATTACK,
+            complaint: ATTACK,
+            vehicleState: [ATTACK],
+            waits: [ATTACK],
+            flags: [{ ...stopFlag, says: ATTACK }],
+          },
+          frame,
+        ),
+    ],
+    [
+      'a form',
+      () =>
+        formMarkup(
+          {
+            title: ATTACK,
+            submit: ATTACK,
+            fields: OPEN_FORM.fields.map((field) => ({
+              ...field,
+              name: ATTACK,
+              label: ATTACK,
+              hint: ATTACK,
+              value: ATTACK,
+              choices: [{ value: ATTACK, label: ATTACK }],
+            })),
+          },
+          { do: 'open-job' },
+          ATTACK,
+        ),
+    ],
+  ])('%s full of markup opens no element of its own', (_name, draw) => {
+    const { markup } = draw();
+    expect(markup).toContain('&lt;img src=x');
+    expect(markup).not.toMatch(/<img src=x/);
+    expect(markup).not.toMatch(/<script|<\/textarea><script/);
+    // Every attribute's quotes pair up: an odd number would mean that a text broke out of one.
+    for (const tag of markup.match(/<[a-z][^<>]*>/g) ?? []) {
+      expect((tag.match(/"/g) ?? []).length % 2, tag).toBe(0);
+    }
+  });
+});
+
+describe('what is drawn', () => {
+  it('says the level in words on a flag', () => {
+    const drawn = cardMarkup(
+      { ...job1042, flags: [adviceFlag, stopFlag, cautionFlag] },
+      frame,
+    ).markup;
+    const order = ['Stop</strong>', 'Caution</strong>', 'Advice</strong>'].map((word) =>
+      drawn.indexOf(word),
+    );
+    expect(order.every((at) => at > 0)).toBe(true);
+    expect(order).toEqual([...order].sort((a, b) => a - b));
+  });
+
+  it.each([
+    [[], undefined],
+    [['stop'], '1 stop'],
+    [['stop', 'stop', 'caution'], '2 stops, 1 caution'],
+    [['advice', 'advice'], '2 pieces of advice'],
+  ] as const)('%j is counted as %j', (levels, words) => {
+    expect(countWords(levels.map((level) => ({ level })))).toBe(words);
+  });
+
+  it.each([
+    // British summer time began on 30 March 2025: 10:40 UTC is 10:40 before it and 11:40 after it.
+    ['2025-03-04T10:40:00Z', '2025-03-04T12:00:00Z', '10:40'],
+    ['2025-03-31T10:40:00Z', '2025-03-31T12:00:00Z', '11:40'],
+    ['2025-03-03T10:40:00Z', '2025-03-04T12:00:00Z', 'Mon 3 Mar, 10:40'],
+    ['soon', '2025-03-04T12:00:00Z', 'soon'],
+  ])('%s seen at %s reads %s', (at, now, words) => {
+    expect(timeWords(at, { zone: 'Europe/London', now })).toBe(words);
+  });
+
+  it('stamps a recorded message with the word "noted" and keeps its place free before', () => {
+    const said = { id: 'm-1', thread: null, at: frame.now, by: 'Sam', text: 'drained 28 L' };
+    expect(entryMarkup(said, frame).markup).toContain('<span class="mark"></span>');
+    expect(entryMarkup({ ...said, mark: 'recorded' }, frame).markup).toContain('>noted</span>');
+  });
+
+  it("offers amending on one's own message only", () => {
+    const said = { id: 'm-1', thread: null, at: frame.now, text: 'drained 28 L' };
+    expect(entryMarkup({ ...said, by: 'Sam' }, frame).markup).toContain('data-amend="m-1"');
+    expect(entryMarkup({ ...said, by: 'Kim' }, frame).markup).not.toContain('data-amend');
+  });
+});
