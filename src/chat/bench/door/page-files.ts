@@ -22,7 +22,7 @@ export async function readPageFiles(): Promise<ReadonlyMap<string, Answer & { et
       type,
       body,
       etag,
-      headers: { 'cache-control': 'no-cache', etag },
+      headers: { 'cache-control': 'no-cache', 'service-worker-allowed': '/', etag },
     });
   }
   return files;

@@ -65,7 +65,7 @@ function posted(entry: Entry, card: Card, frame: Frame): Markup {
 
 /** The card's own content: its blocks, or its text where it has none. */
 export function cardBody(card: Card, { id, thread }: Pick<Entry, 'id' | 'thread'>): Markup {
-  const title = card.title === undefined ? '' : html`<h3>${card.title}</h3>`;
+  const title = card.title === undefined ? '' : html`<h2 class="line-title">${card.title}</h2>`;
   const body =
     card.blocks.length === 0
       ? html`<p class="text" dir="auto">${card.text}</p>`

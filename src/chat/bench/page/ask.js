@@ -89,3 +89,19 @@ export function element(markup) {
   const first = template.content.firstElementChild;
   return first instanceof HTMLElement ? first : undefined;
 }
+
+/**
+ * Gives an element the attributes and the content of another. The element itself stays, with the size the browser
+ * remembers of it: a new one would be measured anew, and what stands below it would jump.
+ * @param {HTMLElement} before
+ * @param {HTMLElement} after
+ */
+export function redraw(before, after) {
+  for (const { name } of [...before.attributes]) {
+    if (!after.hasAttribute(name) && name !== 'open') before.removeAttribute(name);
+  }
+  for (const { name, value } of after.attributes) {
+    if (before.getAttribute(name) !== value) before.setAttribute(name, value);
+  }
+  before.replaceChildren(...after.childNodes);
+}

@@ -14,3 +14,8 @@ startComposer(outbox);
 if (page === 'yard' || page === 'job' || page === 'card' || page === 'wall') startLive(outbox);
 if (page === 'plans') startPlanDesk();
 if (page === 'job' || page === 'yard') scrollToEnd(page === 'job');
+
+// Only where the browser allows it: on this machine itself, or over TLS.
+if ('serviceWorker' in navigator) {
+  navigator.serviceWorker.register('/page/sw.js', { scope: '/' }).catch(() => {});
+}

@@ -1,5 +1,5 @@
 // Keeps the page up to date, tells flags aloud, and says plainly when contact is lost.
-import { ask, byId, clockWords, element, threadHere } from './ask.js';
+import { ask, byId, clockWords, element, redraw, threadHere } from './ask.js';
 import { putLine } from './roll.js';
 
 const page = document.body.dataset.page ?? 'yard';
@@ -63,7 +63,7 @@ export function startLive(outbox) {
     source.addEventListener('again', (event) => {
       lastEvent = event.lastEventId;
       // More was missed than the bench keeps: the page is drawn again, with what is being typed kept.
-      location.reload();
+      reloadOnce();
     });
   };
 
@@ -137,6 +137,14 @@ export function startLive(outbox) {
   document.addEventListener('unreached', () => void checkContact());
 }
 
+/** Draws the page again, but not over and over where an old page is all that comes. */
+function reloadOnce() {
+  const last = Number(sessionStorage.getItem('chargehand-reloaded') ?? 0);
+  if (Date.now() - last < 10_000) return;
+  sessionStorage.setItem('chargehand-reloaded', String(Date.now()));
+  location.reload();
+}
+
 /**
  * @param {string} id
  * @param {{ job: string, says: string }[]} flags
@@ -159,11 +167,7 @@ function replace(id, markup) {
   if (before === null || after === undefined || before.isEqualNode(after)) return;
   const focused = document.activeElement;
   const mark = focused instanceof HTMLElement && before.contains(focused) ? focusMark(focused) : '';
-  if (before instanceof HTMLDialogElement) {
-    before.replaceChildren(...after.childNodes);
-  } else {
-    before.replaceWith(after);
-  }
+  redraw(before, after);
   if (mark !== '') {
     const place = byId(id);
     const again = [...(place?.querySelectorAll('button, a') ?? [])].find(

@@ -46,6 +46,13 @@ export function startOutbox() {
   /** @type {Promise<void> | undefined} */
   let flushing;
 
+  /** @param {string} words */
+  const sayWaiting = (words) => {
+    for (const state of document.querySelectorAll('.line.waiting:not(.refused) .small')) {
+      state.textContent = words;
+    }
+  };
+
   /** @param {Waiting} waiting */
   const show = (waiting) => {
     if (waiting.thread !== threadHere() || document.getElementById('roll') === null) return;
@@ -85,11 +92,17 @@ export function startOutbox() {
       });
       if (outcome.ok) {
         alter((all) => all.filter(({ id }) => id !== waiting.id));
-        document.dispatchEvent(new CustomEvent('taken', { detail: { id: waiting.id } }));
+        const state = document.querySelector(`#w-${waiting.id} .small`);
+        if (state !== null) state.textContent = 'taken in';
         continue;
       }
       if (outcome.status === 0 || outcome.status >= 500) {
-        document.dispatchEvent(new CustomEvent('unreached', { detail: outcome }));
+        document.dispatchEvent(new CustomEvent('unreached'));
+        sayWaiting(
+          outcome.status === 0
+            ? 'waiting for contact; kept on this device'
+            : `${outcome.what} ${outcome.doThis}`,
+        );
         return;
       }
       const refused = { ...waiting, refused: `${outcome.what} ${outcome.doThis}` };

@@ -1,5 +1,5 @@
 // The lines of the thread: put in, replaced, and the view kept at the end where the reader was at the end.
-import { byId, element } from './ask.js';
+import { byId, element, redraw } from './ask.js';
 
 /** The part that scrolls: the roll's own column on a wide screen, the page on a phone. */
 function scroller() {
@@ -38,7 +38,7 @@ export function putLine(id, markup) {
     roll.insertBefore(line, firstWaiting);
     if (wasAtEnd) scrollToEnd(document.body.dataset.page === 'job');
   } else {
-    before.replaceWith(line);
+    redraw(before, line);
   }
 }
 
@@ -51,7 +51,8 @@ export function putWaiting(waiting, when) {
   const roll = byId('roll');
   if (roll === null) return;
   const line = document.createElement('li');
-  line.className = 'line said waiting';
+  line.className =
+    waiting.refused === undefined ? 'line said waiting' : 'line said waiting refused';
   line.id = `w-${waiting.id}`;
   const at = document.createElement('span');
   at.className = 'at';

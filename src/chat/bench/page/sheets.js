@@ -59,8 +59,13 @@ export function askSheet(...content) {
  */
 async function choose(name, found) {
   const outcome = await post('/api/who', { name });
-  if (outcome.ok) location.reload();
-  else says(found, outcome);
+  if (!outcome.ok) {
+    says(found, outcome);
+    return;
+  }
+  // Pages kept for want of contact were drawn for whoever posted before.
+  if ('caches' in window) await caches.delete('chargehand-pages').catch(() => false);
+  location.reload();
 }
 
 /**
