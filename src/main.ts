@@ -9,6 +9,7 @@ import { benchChannel } from './chat/bench/bench-channel.ts';
 import type { BenchView } from './chat/bench/bench-view.ts';
 import { terminalBench } from './chat/bench/terminal.ts';
 import type { Channel } from './chat/channel.ts';
+import type { SlackParts } from './chat/slack/slack-channel.ts';
 import { slackTokensFrom } from './chat/slack/tokens.ts';
 import { readSettings } from './desk/settings-file.ts';
 import { type Workshop, workshopOf } from './desk/workshop.ts';

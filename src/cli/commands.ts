@@ -1,5 +1,6 @@
 // Every command by its words, one file each. Exit 0 good, 1 complaints or flags not cleared, 2 wrong use.
 import { complain } from './complain.ts';
+import { knownTrouble } from './known-trouble.ts';
 
 type Command = {
   readonly says: string;
@@ -66,21 +67,15 @@ const guarded = async (
   try {
     return await run(args);
   } catch (error) {
-    const known = error as {
-      code?: string;
-      message?: string;
-      what?: string;
-      doThis?: string;
-      where?: string;
-    };
-    if (known.code?.startsWith('ERR_PARSE_ARGS'))
+    const { code, message } = error as NodeJS.ErrnoException;
+    if (code?.startsWith('ERR_PARSE_ARGS'))
       return complain(
-        known.message ?? 'The options are not understood.',
+        (message ?? '').split('. ')[0] ?? '',
         '"chargehand help" shows how it is used.',
       );
-    if (known.code === 'EPIPE') return 0;
-    if (known.what && known.doThis)
-      return complain(`${known.what}${known.where ? ` (${known.where})` : ''}`, known.doThis, 1);
+    if (code === 'EPIPE') return 0;
+    const known = knownTrouble(error);
+    if (known) return complain(known.what, known.doThis, 1);
     throw error;
   }
 };

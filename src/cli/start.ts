@@ -1,7 +1,7 @@
 // `chargehand start`: the bench channel on this machine, and Slack where its tokens are set.
-import { join, resolve } from 'node:path';
+import { resolve } from 'node:path';
 import { parseArgs } from 'node:util';
-import { type Started, StartTrouble, startWorkshop } from '../main.ts';
+import { StartTrouble, startWorkshop } from '../main.ts';
 import { complain } from './complain.ts';
 import { loadDemoInto } from './load-demo.ts';
 
@@ -34,35 +34,19 @@ export const run = async (args: readonly string[]): Promise<number> => {
       'The port is no number from 0 to 65535.',
       'Leave --port out, or give one such as --port 7117.',
     );
-  let started: Started;
-  try {
-    readEnvFile();
-    started = await startWorkshop({
-      folder: resolve(values.data ?? process.env.CHARGEHAND_DATA ?? 'workshop'),
-      port,
-      env: process.env,
-      loadDemo: loadDemoInto,
-      ...(values.terminal ? { terminal: true } : {}),
-    });
-  } catch (error) {
-    const known = error as { what?: string; doThis?: string; code?: string; message?: string };
-    if (known.what && known.doThis) return complain(known.what, known.doThis, 1);
-    if (known.code === 'EADDRINUSE')
-      return complain(
-        `Port ${port} is in use by another program.`,
-        'Stop that program, or start with --port and another number.',
-        1,
-      );
-    if (known.message?.includes('\n')) {
-      const [what = '', doThis = ''] = known.message.split('\n');
-      return complain(what, doThis, 1);
-    }
-    throw error;
-  }
+  readEnvFile();
+  const folder = resolve(values.data ?? process.env.CHARGEHAND_DATA ?? 'workshop');
+  const started = await startWorkshop({
+    folder,
+    port,
+    env: process.env,
+    loadDemo: loadDemoInto,
+    ...(values.terminal ? { terminal: true } : {}),
+  });
   for (const line of started.says) process.stderr.write(`${line}\n`);
   if (started.address)
     process.stdout.write(
-      `${started.workshop.settings.workshop}: ${started.address}\nOpen it in a browser on this machine. Stop with Ctrl-C. Data folder: ${join(values.data ?? process.env.CHARGEHAND_DATA ?? 'workshop')}\n`,
+      `${started.workshop.settings.workshop}: ${started.address}\nOpen it in a browser on this machine. Stop with Ctrl-C. Data folder: ${folder}\n`,
     );
   await new Promise<void>((done) => {
     for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => done());

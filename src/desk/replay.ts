@@ -171,8 +171,10 @@ export const replay = (
     take(turnOf(state, line, momentAt(now)), now, line);
   }
   const end = options.now ?? now;
-  clockTo(end);
-  take(tick(state, momentAt(end)), end);
+  // What the last message raised is said once the time for which it is held back is over.
+  const last = new Date(Date.parse(end) + HOLD_BACK * 1000).toISOString();
+  clockTo(last);
+  take(tick(state, momentAt(last)), last);
   const view = check(plan, state.events, end, around);
   return {
     result: resultOf(view, state, options.live ? [...live.values()] : view.flags),

@@ -40,6 +40,25 @@ export const stepAt = (
   position: string | null,
 ): string => (position === null ? stepTitle(view, step) : `${stepTitle(view, step)}, ${position}`);
 
+/** "cylinder 1, cylinder 2 and cylinder 3" as "cylinder 1, 2 and 3" where they share their words. */
+export const positionsTogether = (positions: readonly string[]): string => {
+  const split = positions.map((position) => /^(.*\s)(\S+)$/u.exec(position));
+  const head = split[0]?.[1];
+  if (
+    head === undefined ||
+    positions.length < 2 ||
+    split.some((parts) => parts?.[1] !== head || !/^\d+$/u.test(parts[2] ?? ''))
+  )
+    return list(positions);
+  const numbers = split.map((parts) => Number(parts?.[2]));
+  const run = numbers.every(
+    (number, index) => index === 0 || number === (numbers[index - 1] ?? 0) + 1,
+  );
+  return run && numbers.length > 2
+    ? `${head}${numbers[0]} to ${numbers.at(-1)}`
+    : `${head}${list(numbers.map(String))}`;
+};
+
 /** Steps with their positions gathered: "Fit the injector (cylinder 1, 2 and 3)" is "…: cylinder 1, cylinder 2 and cylinder 3". */
 export const stepsGathered = (
   view: Pick<JobView, 'plan'>,
@@ -49,6 +68,6 @@ export const stepsGathered = (
   for (const { step, position } of steps)
     positions.set(step, [...(positions.get(step) ?? []), ...(position === null ? [] : [position])]);
   return [...positions].map(([step, at]) =>
-    at.length === 0 ? stepTitle(view, step) : `${stepTitle(view, step)}: ${list(at)}`,
+    at.length === 0 ? stepTitle(view, step) : `${stepTitle(view, step)}: ${positionsTogether(at)}`,
   );
 };

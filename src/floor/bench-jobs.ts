@@ -6,7 +6,8 @@ import { limitOfAsk } from '../desk/answers/limits.ts';
 import { byUrgency } from '../desk/answers/open-jobs.ts';
 import { phaseOf, progressOf, vehicleStateWords, waitsOf } from '../desk/answers/where.ts';
 import type { Action } from '../desk/card.ts';
-import { flagActions, releaseActions } from '../desk/cards/flag-card.ts';
+import { groupActions, releaseActions } from '../desk/cards/flag-card.ts';
+import { grouped } from '../desk/flag-groups.ts';
 import { openingForm } from '../desk/opening/opening-form.ts';
 import { stepAt, stepTitle } from '../desk/say.ts';
 import { announcedFlags } from '../desk/turn/log.ts';
@@ -115,23 +116,24 @@ export const benchJobOf = (state: JobState, now: string, zone: string): BenchJob
     progress: progressOf(view),
     vehicleState: vehicleStateWords(view),
     waits: waitsOf(view, now, zone),
-    flags: view.flags
-      .filter(
+    flags: grouped(
+      view.flags.filter(
         (flag) => !flag.clearedBy && (flag.level === 'advice' || said.get(flagKey(flag))?.standing),
-      )
-      .sort((a, b) => LEVELS.indexOf(a.level) - LEVELS.indexOf(b.level))
-      .map((flag) => {
-        const key = flagKey(flag);
-        const by = seen.get(key);
+      ),
+    )
+      .map((group) => {
+        const own = group.flags[0] ? flagKey(group.flags[0]) : group.key;
+        const by = seen.get(own);
         return {
-          key,
-          level: flag.level,
-          says: flag.says,
-          since: said.get(key)?.at ?? view.lastEventAt,
+          key: group.key,
+          level: group.level,
+          says: group.says,
+          since: said.get(own)?.at ?? view.lastEventAt,
           ...(by ? { acknowledgedBy: by } : {}),
-          actions: flagActions(view.job, flag),
+          actions: groupActions(view.job, group),
         };
-      }),
+      })
+      .sort((a, b) => LEVELS.indexOf(a.level) - LEVELS.indexOf(b.level)),
     next: view.status === 'open' ? nextOf(view) : [],
     steps: view.steps
       .filter((step) => step.state !== 'not-on-job')

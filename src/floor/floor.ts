@@ -18,6 +18,7 @@ import type { Schedule } from '../schedule/timers.ts';
 import type { IndexEntry, JobStore, OutboxEntry, ThreadRef } from '../store/job-store.ts';
 import { aroundVehicle, onSameVehicle, surroundings, type Tool } from './around.ts';
 import { indexEntryOf, jobShelf, type ShelvedJob } from './job-shelf.ts';
+import { localIso } from './local-iso.ts';
 import { messageId } from './message-id.ts';
 import { type Home, outbox as makeOutbox, type Outbox } from './outbox.ts';
 import { queues } from './queues.ts';
@@ -121,7 +122,11 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
   const openEntries = (): readonly IndexEntry[] =>
     [...index.values()].filter((entry) => entry.status === 'open' && entry.job !== NO_JOB);
 
-  const shelved = (job: string): Promise<ShelvedJob | undefined> => shelf.get(job, shared, clock());
+  /** Times in the record carry the workshop's own offset, so that what is shown from them is its time of day. */
+  const local = (iso: string): string => localIso(iso, workshop.settings.zone);
+
+  const shelved = (job: string): Promise<ShelvedJob | undefined> =>
+    shelf.get(job, shared, local(clock()));
 
   const viewsOf = async (entries: readonly IndexEntry[]): Promise<readonly JobView[]> => {
     const views: JobView[] = [];
@@ -140,7 +145,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
         : open.filter((entry) => entry.job !== job && onSameVehicle(entry, vehicle));
     return {
       workshop,
-      now: clock(),
+      now: local(clock()),
       around:
         vehicle === undefined || job === undefined
           ? shared
@@ -323,7 +328,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     const common = {
       id: delivery.id,
       channel: delivery.channel,
-      at: delivery.at,
+      at: local(delivery.at),
       by: person.name,
       roles: person.roles,
     };
@@ -337,10 +342,10 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
             : before.state;
         const said = {
           ...common,
-          at: delivery.typed ?? delivery.at,
+          at: local(delivery.typed ?? delivery.at),
           message,
           text: delivery.text,
-          ...(delivery.typed ? { typed: delivery.typed } : {}),
+          ...(delivery.typed ? { typed: local(delivery.typed) } : {}),
         };
         const turn = hear(state, said, moment);
         return files.length > 0 ? { ...turn, events: [...files, ...turn.events] } : turn;

@@ -92,15 +92,14 @@ export const outbox = (needs: OutboxNeeds, seed: readonly OutboxEntry[]): Outbox
       return undefined;
     const { threads } = await needs.refsOf(entry.job);
     const thread = threads.find((each) => each.channel === channel.name);
-    return channel.sign(
-      {
-        team: thread?.team ?? channel.name,
-        place: spot.place,
-        ...(thread ? { thread: thread.thread } : {}),
-      },
-      spot.message,
-      entry.post.sign.mark,
-    );
+    const place = { team: thread?.team ?? channel.name, place: spot.place };
+    const { mark } = entry.post.sign;
+    // A message of the job may stand outside its thread: the place without the thread is tried then.
+    const inThread =
+      thread && (await channel.sign({ ...place, thread: thread.thread }, spot.message, mark));
+    return inThread && (inThread.ok || inThread.failure.kind !== 'refused')
+      ? inThread
+      : channel.sign(place, spot.message, mark);
   };
 
   const postCard = async (

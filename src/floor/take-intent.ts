@@ -6,6 +6,7 @@ import type { Intent } from '../desk/card.ts';
 import { openingFromFields } from '../desk/opening/open-job.ts';
 import { takeTap } from '../desk/turn/tap.ts';
 import type { Floor } from './floor.ts';
+import { localIso } from './local-iso.ts';
 import { chooseMark, openByWords } from './take-loose.ts';
 
 const job = z.string().max(40);
@@ -86,7 +87,7 @@ export const takeIntent = async (
   const tap = {
     id: delivery.id,
     channel: delivery.channel,
-    at: delivery.at,
+    at: localIso(delivery.at, floor.workshop.settings.zone),
     by: person.name,
     roles: person.roles,
     intent,

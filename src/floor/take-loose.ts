@@ -10,6 +10,7 @@ import { type Opening, parseOpening } from '../desk/opening/parse-opening.ts';
 import { mayDo } from '../desk/roles.ts';
 import { chooseJobCard, type OpenJob, route } from '../desk/route.ts';
 import type { Floor } from './floor.ts';
+import { localIso } from './local-iso.ts';
 import { messageId } from './message-id.ts';
 
 const plain = (text: string): Card => ({ text, blocks: [{ kind: 'text', text }] });
@@ -129,7 +130,12 @@ export const openByWords = async (
     });
     return floor.store.settle(delivery.id);
   }
-  const by = { id: delivery.id, by: person.name, roles: person.roles, at: delivery.at };
+  const by = {
+    id: delivery.id,
+    by: person.name,
+    roles: person.roles,
+    at: localIso(delivery.at, floor.workshop.settings.zone),
+  };
   const opened = await floor.newJob(opening.job, delivery, (moment) =>
     openJob(opening, by, moment),
   );

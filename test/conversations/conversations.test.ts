@@ -3,7 +3,9 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { loadPlan } from '../../src/job/load-plan.ts';
+import { benchDoor } from './bench-door.ts';
 import { deskStage } from './desk-stage.ts';
+import { floorStage } from './floor-stage.ts';
 import { play } from './play.ts';
 import { parseScript } from './script.ts';
 import type { MakeStage } from './stage.ts';
@@ -11,7 +13,10 @@ import type { MakeStage } from './stage.ts';
 const HERE = import.meta.dirname;
 const PLANS = join(HERE, '..', '..', 'data', 'plans');
 
-const stages: readonly (readonly [string, MakeStage])[] = [['the desk alone', deskStage]];
+const stages: readonly (readonly [string, MakeStage])[] = [
+  ['the desk alone', deskStage],
+  ['the bench', floorStage('bench', benchDoor)],
+];
 
 describe.each(stages)('on %s', (_name, make) => {
   for (const file of readdirSync(HERE)

@@ -20,14 +20,17 @@ export const manualEntry = (text: string): Entry => {
       entry[head] = bare.slice(started.length + 1).trim();
     } else if (head !== undefined) entry[head] = `${entry[head]} ${bare}`.trim();
   }
-  for (const each of HEADS) if (!entry[each]) throw new Error(`A check's manual entry lacks "${each}:".`);
+  for (const each of HEADS)
+    if (!entry[each]) throw new Error(`A check's manual entry lacks "${each}:".`);
   return entry as Entry;
 };
 
 export const checkFiles = (): ReadonlyMap<string, string> => {
   const folder = join(ROOT, 'src/job/checks');
   const files = readdirSync(folder).filter((name) => RULES.some((rule) => name === `${rule}.ts`));
-  return new Map(files.map((name) => [name.replace(/\.ts$/u, ''), readFileSync(join(folder, name), 'utf8')]));
+  return new Map(
+    files.map((name) => [name.replace(/\.ts$/u, ''), readFileSync(join(folder, name), 'utf8')]),
+  );
 };
 
 export const flagTable = (): string => {
@@ -38,5 +41,9 @@ export const flagTable = (): string => {
     const entry = manualEntry(text);
     return `| \`${rule}\` | ${HEADS.map((head) => entry[head].replaceAll('|', '\\|')).join(' | ')} |`;
   });
-  return [`| flag | ${HEADS.map((head) => head.toLowerCase()).join(' | ')} |`, `| --- | ${HEADS.map(() => '---').join(' | ')} |`, ...rows].join('\n');
+  return [
+    `| flag | ${HEADS.map((head) => head.toLowerCase()).join(' | ')} |`,
+    `| --- | ${HEADS.map(() => '---').join(' | ')} |`,
+    ...rows,
+  ].join('\n');
 };

@@ -1,20 +1,29 @@
 // The README's "what you can type": messages of the labelled corpora with what their labels say they mean.
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import type { Act } from '../../shared/reading.ts';
+import { actWords } from '../../src/desk/answers/what-read.ts';
 import { loadPlan } from '../../src/job/load-plan.ts';
 import type { Plan } from '../../src/job/plan.ts';
-import { actWords } from '../../src/desk/answers/what-read.ts';
-import type { Act } from '../../shared/reading.ts';
 import { ROOT } from '../layout/sources.ts';
 import { CHOSEN } from './type-table-rows.ts';
 
-type Row = { readonly id: string; readonly plan: string; readonly text: string; readonly acts: readonly Partial<Act>[] };
+type Row = {
+  readonly id: string;
+  readonly plan: string;
+  readonly text: string;
+  readonly acts: readonly Partial<Act>[];
+};
 
 export const corpusRows = (): ReadonlyMap<string, Row> => {
   const folder = join(ROOT, 'data/corpus');
   const rows = readdirSync(folder)
     .filter((name) => name.endsWith('.jsonl') && !name.includes('heldout'))
-    .flatMap((name) => readFileSync(join(folder, name), 'utf8').split('\n').filter((row) => row.trim() !== ''))
+    .flatMap((name) =>
+      readFileSync(join(folder, name), 'utf8')
+        .split('\n')
+        .filter((row) => row.trim() !== ''),
+    )
     .map((row) => JSON.parse(row) as Row);
   return new Map(rows.map((row) => [row.id, row]));
 };
@@ -33,9 +42,23 @@ export const typeTable = (): string => {
   const rows = corpusRows();
   const table = CHOSEN.map(({ id, heading }) => {
     const row = rows.get(id);
-    if (!row) throw new Error(`The corpus has no message ${id} any more. Choose another in test/docs/type-table-rows.ts.`);
+    if (!row)
+      throw new Error(
+        `The corpus has no message ${id} any more. Choose another in test/docs/type-table-rows.ts.`,
+      );
     const plan = planOf(row.plan);
-    const means = row.acts.map((act) => actWords({ plan }, { positions: [], assumed: [], span: [0, 0], kind: 'done', ...act } as Act)).join('; ') || 'nothing: ordinary talk';
+    const means =
+      row.acts
+        .map((act) =>
+          actWords({ plan }, {
+            positions: [],
+            assumed: [],
+            span: [0, 0],
+            kind: 'done',
+            ...act,
+          } as Act),
+        )
+        .join('; ') || 'nothing: ordinary talk';
     return `| ${heading} | ${row.text.replaceAll('|', '\\|').replaceAll('\n', ' / ')} | ${means} |`;
   });
   return ['| to | you type | it is read as |', '| --- | --- | --- |', ...table].join('\n');

@@ -26,7 +26,8 @@ export const withParts = (page: string): string => {
     const end = `<!-- /${name} -->`;
     const from = made.indexOf(begin);
     const to = made.indexOf(end);
-    if (from < 0 || to < from) throw new Error(`README.md lost its markers ${begin} and ${end}. Put them back.`);
+    if (from < 0 || to < from)
+      throw new Error(`README.md lost its markers ${begin} and ${end}. Put them back.`);
     made = `${made.slice(0, from + begin.length)}\n${write()}\n${made.slice(to)}`;
   }
   return made;
@@ -36,7 +37,9 @@ export const withParts = (page: string): string => {
 export const generatedFiles = (): ReadonlyMap<string, string> =>
   new Map([
     ['README.md', withParts(readFileSync(join(ROOT, 'README.md'), 'utf8'))],
-    ...[...Object.entries(schemaFiles())].map(([name, text]) => [name.includes('/') ? name : `shared/json/${name}`, text] as const),
+    ...[...Object.entries(schemaFiles())].map(
+      ([name, text]) => [name.includes('/') ? name : `shared/json/${name}`, text] as const,
+    ),
   ]);
 
 if (process.argv[1]?.endsWith('write.ts')) {

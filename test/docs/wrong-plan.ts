@@ -24,4 +24,14 @@ steps:
 `;
 
 export const wrongPlan = (): string =>
-  ['```yaml', WRONG_PLAN.trimEnd(), '```', '', '```', ...planCheck(WRONG_PLAN, 'belt.yaml').complaints.map((complaint) => formatComplaint('belt.yaml', complaint)), '```'].join('\n');
+  [
+    '```yaml',
+    WRONG_PLAN.trimEnd(),
+    '```',
+    '',
+    '```',
+    ...planCheck(WRONG_PLAN, 'belt.yaml').complaints.map((complaint) =>
+      formatComplaint('belt.yaml', complaint),
+    ),
+    '```',
+  ].join('\n');

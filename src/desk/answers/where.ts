@@ -1,13 +1,18 @@
 // "Where are we": the job in one message, vehicle state first.
 import type { JobView } from '../../job/view.ts';
 import type { Card } from '../card.ts';
-import { clockTime, duration, list, stepsGathered } from '../say.ts';
+import { clockTime, duration, list, positionsTogether, stepsGathered } from '../say.ts';
+
+const lowered = (sentence: string): string => {
+  const bare = sentence.replace(/[.\s]+$/u, '');
+  return /^[A-Z][a-z]/u.test(bare) ? `${bare.charAt(0).toLowerCase()}${bare.slice(1)}` : bare;
+};
 
 /** Vehicle states in words, with what follows for people: "Coolant out: do not start the engine". */
 export const vehicleStateWords = (view: JobView): readonly string[] =>
   view.vehicleState.map((state) => {
-    const at = state.positions.length > 0 ? ` (${list(state.positions, 6)})` : '';
-    return state.means ? `${state.title}${at}: ${state.means}` : `${state.title}${at}`;
+    const at = state.positions.length > 0 ? ` (${positionsTogether(state.positions)})` : '';
+    return state.means ? `${state.title}${at}: ${lowered(state.means)}` : `${state.title}${at}`;
   });
 
 export const progressOf = (view: JobView): { readonly done: number; readonly total: number } => {
@@ -15,24 +20,13 @@ export const progressOf = (view: JobView): { readonly done: number; readonly tot
   return { done: counted.filter((step) => step.state === 'done').length, total: counted.length };
 };
 
-/** The phase of the first step that is not done; null when all are. */
+/** The phase in which work can go on now: that of the first step that is free to start; null when all are done. */
 export const phaseOf = (view: JobView): JobView['plan']['steps'][number]['phase'] | null => {
-  const open = new Set(
-    view.steps
-      .filter((step) => step.state !== 'done' && step.state !== 'not-on-job')
-      .map((step) => step.step),
-  );
-  const begun = view.steps.filter(
-    (step) => step.state === 'done' || step.state === 'partial' || step.state === 'started',
-  );
-  const order = view.plan.steps;
-  const last = Math.max(
-    -1,
-    ...begun.map((step) => order.findIndex((other) => other.id === step.step)),
-  );
+  const isOpen = (id: string): boolean =>
+    view.steps.some(({ step, state }) => step === id && state !== 'done' && state !== 'not-on-job');
+  const free = new Set(view.next.map(({ step }) => step));
   const ahead =
-    order.find((step, index) => index >= last && open.has(step.id)) ??
-    order.find((step) => open.has(step.id));
+    view.plan.steps.find(({ id }) => free.has(id)) ?? view.plan.steps.find(({ id }) => isOpen(id));
   return ahead?.phase ?? null;
 };
 

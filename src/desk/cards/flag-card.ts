@@ -1,15 +1,20 @@
-// A flag as a card: the level as a word, what, where, what to do, and what the controller can tap.
+// Flags as a card: the level as a word, what, where, what to do, and what the controller can tap.
 import type { Flag } from '../../../shared/flag.ts';
-import { flagKey } from '../../../shared/flag.ts';
 import type { Level } from '../../../shared/plan.ts';
 import type { JobView } from '../../job/view.ts';
-import type { Action, Card, Form } from '../card.ts';
+import type { Action, Block, Card, Form } from '../card.ts';
+import { type FlagGroup, grouped } from '../flag-groups.ts';
 
 export const LEVEL_WORD: Readonly<Record<Level, string>> = {
   stop: 'STOP',
   caution: 'Caution',
   advice: 'Advice',
 };
+
+/** Flags said in full on one card; more are named by their first sentence. */
+const IN_FULL = 3;
+/** Flags named at all on one card; more are counted. */
+const NAMED = 8;
 
 export const reasonForm: Form = {
   title: 'Override with a reason',
@@ -34,7 +39,7 @@ const refuseForm: Form = {
 };
 
 /** A vehicle state is over only when it is closed, so its flags cannot be overridden. */
-const overridable = (flag: Flag): boolean =>
+export const overridable = (flag: Pick<Flag, 'rule'>): boolean =>
   flag.rule !== 'unsafe-state' && flag.rule !== 'early-close';
 
 export const releaseActions = (
@@ -51,52 +56,92 @@ export const releaseActions = (
   },
 ];
 
-/** What can be tapped under a standing flag; who may is checked again when it is tapped. */
-export const flagActions = (job: string, flag: Flag): readonly Action[] => {
-  const key = flagKey(flag);
-  if (flag.clearedBy) return [];
+/** What can be tapped under a standing group of flags; who may is checked again when it is tapped. */
+export const groupActions = (job: string, group: FlagGroup, numbered = ''): readonly Action[] => {
+  const [flag] = group.flags;
+  if (!flag || flag.clearedBy) return [];
   const actions: Action[] = [];
   if (flag.level === 'stop')
     actions.push({
-      label: 'I have seen it',
+      label: `I have seen it${numbered}`,
       weight: 'main',
-      intent: { do: 'acknowledge', job, flag: key },
+      intent: { do: 'acknowledge', job, flag: group.key },
     });
   if (flag.rule === 'not-released' && flag.step !== null)
     actions.push(...releaseActions(job, flag.step, flag.position));
   if (overridable(flag))
     actions.push({
-      label: 'Override',
+      label: `Override${numbered}`,
       weight: 'grave',
-      intent: { do: 'override', job, flag: key },
+      intent: { do: 'override', job, flag: group.key },
       form: reasonForm,
     });
   return actions;
 };
 
-/** @param tells names of people who are told by name: the controller, for a stop. */
-export const flagCard = (view: JobView, flag: Flag, tells: readonly string[]): Card => {
-  const caution = flag.step === null ? undefined : view.plan.stepById.get(flag.step)?.caution;
-  const named = tells.length > 0 ? ` For ${tells.join(' and ')}.` : '';
+/** The first sentence: what is wrong, without where and what to do. */
+export const firstSentence = (says: string): string => /^[^.]*\./u.exec(says)?.[0] ?? says;
+
+const headOf = (view: JobView): string => `job ${view.job}, ${view.opened.vehicle.name}`;
+
+/**
+ * One card for all flags that stand among those given.
+ * @param tells names of people who are told by name: the controller, for a stop
+ */
+export const flagsCard = (
+  view: JobView,
+  flags: readonly Flag[],
+  tells: readonly string[],
+): Card | undefined => {
+  const groups = grouped(flags.filter((flag) => !flag.clearedBy));
+  const [first] = groups;
+  if (!first) return undefined;
+  const full = groups.slice(0, groups.length > IN_FULL + 1 ? IN_FULL : IN_FULL + 1);
+  const named = groups.slice(full.length, NAMED);
+  const left = groups.length - full.length - named.length;
+  const cautions = [
+    ...new Set(
+      full.flatMap((group) =>
+        group.flags.map((flag) =>
+          flag.step === null ? undefined : view.plan.stepById.get(flag.step)?.caution,
+        ),
+      ),
+    ),
+  ].filter((text) => text !== undefined);
+  const lines = full.map((group) => `${LEVEL_WORD[group.level]}. ${group.says}`);
+  const more = [
+    ...named.map((group) => firstSentence(group.says)),
+    ...(left > 0 ? [`and ${left} more.`] : []),
+  ];
+  const also = more.length > 0 ? [`Also: ${more.join(' ')}`] : [];
+  const told = tells.length > 0 ? [`For ${tells.join(' and ')}.`] : [];
+  const blocks: Block[] = [
+    ...full.map(
+      (group): Block => ({
+        kind: 'text',
+        text: groups.some((other) => other.level !== first.level)
+          ? `${LEVEL_WORD[group.level]}. ${group.says}`
+          : group.says,
+      }),
+    ),
+    ...also.map((text): Block => ({ kind: 'text', text })),
+    ...cautions.map((text): Block => ({ kind: 'caution', text })),
+  ];
   return {
-    text: `${LEVEL_WORD[flag.level]}. ${flag.says}${named}${caution ? ` ${caution}` : ''}`,
-    title: `${LEVEL_WORD[flag.level]}, job ${view.job}, ${view.opened.vehicle.name}`,
-    level: flag.level,
-    blocks: [
-      { kind: 'text', text: `${flag.says}${named}` },
-      ...(caution ? [{ kind: 'caution' as const, text: caution }] : []),
-    ],
-    actions: flagActions(view.job, flag),
+    text: [...lines, ...also, ...told, ...cautions].join(' '),
+    title: `${LEVEL_WORD[first.level]}, ${headOf(view)}`,
+    level: first.level,
+    blocks,
+    actions: full.flatMap((group, index) =>
+      groupActions(view.job, group, full.length > 1 ? ` ${index + 1}` : ''),
+    ),
     tells,
   };
 };
 
-/** The same card once the flag no longer stands. */
-export const withdrawnCard = (view: JobView, flag: Flag, says: string): Card => ({
-  text: `No longer standing: ${says}`,
-  title: `No longer standing, job ${view.job}, ${view.opened.vehicle.name}`,
-  blocks: [
-    { kind: 'text', text: says },
-    { kind: 'text', text: `It said: ${flag.says}` },
-  ],
+/** What is said when flags no longer stand. */
+export const goneCard = (view: JobView, sentences: readonly string[]): Card => ({
+  text: `No longer standing: ${sentences.join(' ')}`,
+  title: `No longer standing, ${headOf(view)}`,
+  blocks: sentences.map((text) => ({ kind: 'text', text })),
 });

@@ -1,12 +1,12 @@
 // What is said in the open about flags: each once, again when it changes, and once more when it no longer stands.
-
 import type { JobEvent } from '../../../shared/event.ts';
-import type { Flag } from '../../../shared/flag.ts';
-import { flagKey } from '../../../shared/flag.ts';
+import { type Flag, flagKey } from '../../../shared/flag.ts';
+import { LEVELS } from '../../../shared/plan.ts';
 import type { JobView } from '../../job/view.ts';
 import type { Post } from '../card.ts';
-import { flagCard, withdrawnCard } from '../cards/flag-card.ts';
+import { firstSentence, flagsCard, goneCard } from '../cards/flag-card.ts';
 import { ORDER } from '../cards/gather.ts';
+import { grouped } from '../flag-groups.ts';
 import { onShiftWhoMay } from '../on-shift.ts';
 import { announcedFlags, messagesOf } from './log.ts';
 import type { Moment, Piece } from './turn.ts';
@@ -15,20 +15,49 @@ export type Announced = {
   readonly events: readonly JobEvent[];
   /** For the one reply in the thread. */
   readonly pieces: readonly Piece[];
-  /** Cards of their own in the channel: stop flags. */
+  /** Cards in the channel: the stops of a turn share one. */
   readonly posts: readonly Post[];
   readonly again?: string;
 };
 
-const channelKey = (flag: Flag): string => `flag:${flagKey(flag)}`;
+const byLevel = (a: Flag, b: Flag): number => LEVELS.indexOf(a.level) - LEVELS.indexOf(b.level);
 
 /** When a held-back `skipped` may be said: some seconds after the message that raised it. */
 const dueAt = (events: readonly JobEvent[], flag: Flag, seconds: number): number => {
   const raisers = new Set(flag.raisedBy);
-  const last = messagesOf(events)
+  const raised = messagesOf(events)
     .filter((message) => raisers.has(message.message))
     .map((message) => Date.parse(message.at));
-  return last.length === 0 ? 0 : Math.min(...last) + seconds * 1000;
+  return raised.length === 0 ? 0 : Math.min(...raised) + seconds * 1000;
+};
+
+const stopsKey = (turn: string): string => `stops:${turn}`;
+
+/** The channel's card for the stops that were first said in one turn, as they stand now. */
+const stopsPost = (
+  events: readonly JobEvent[],
+  view: JobView,
+  turn: string,
+  tells: readonly string[],
+  urgent: boolean,
+): Post => {
+  const said = announcedFlags(events);
+  const own = view.flags.filter(
+    (flag) => said.get(flagKey(flag))?.turn === turn && said.get(flagKey(flag))?.level === 'stop',
+  );
+  const card =
+    flagsCard(
+      view,
+      own.filter((flag) => said.get(flagKey(flag))?.standing),
+      tells,
+    ) ??
+    goneCard(
+      view,
+      [...said]
+        .filter(([, each]) => each.turn === turn && each.level === 'stop')
+        .map(([key, each]) => `${firstSentence(each.says)} ${whyGone(view, key, events)}`),
+    );
+  return { key: stopsKey(turn), to: { where: 'channel' }, card, edit: true, urgent };
 };
 
 /**
@@ -43,19 +72,11 @@ export const announce = (
 ): Announced => {
   const said = announcedFlags(events);
   const now = Date.parse(moment.now);
-  const made: JobEvent[] = [];
-  const pieces: Piece[] = [];
-  const posts: Post[] = [];
+  const fresh: Flag[] = [];
+  const changed: Flag[] = [];
   let again: number | undefined;
-  const base = (kind: string, flag: Flag) => ({
-    id: `${turn}:${kind}:${flagKey(flag)}`,
-    at: moment.now,
-    by: 'chargehand',
-    flag: flagKey(flag),
-  });
-  const standing = view.flags.filter((flag) => !flag.clearedBy);
-  for (const flag of standing) {
-    if (flag.level === 'advice') continue;
+  for (const flag of view.flags) {
+    if (flag.clearedBy || flag.level === 'advice') continue;
     const known = said.get(flagKey(flag));
     if (known?.standing && known.says === flag.says && known.level === flag.level) continue;
     if (flag.rule === 'skipped' && !known?.standing && moment.holdBack > 0) {
@@ -65,77 +86,95 @@ export const announce = (
         continue;
       }
     }
-    const tells =
-      flag.level === 'stop'
-        ? onShiftWhoMay(moment.workshop.settings, view, moment.now).slice(0, 1)
-        : [];
-    const card = flagCard(view, flag, tells);
-    made.push({
-      ...base('announced', flag),
-      kind: 'flag-announced',
-      level: flag.level,
-      says: flag.says,
-    });
-    const changed = known?.standing === true && known.level === flag.level;
-    if (!changed) pieces.push({ order: ORDER[flag.level], card });
-    if (flag.level === 'stop')
-      posts.push({
-        key: channelKey(flag),
-        to: { where: 'channel' },
-        card,
-        edit: true,
-        urgent: true,
-      });
+    if (known?.standing && known.level === flag.level) changed.push(flag);
+    else fresh.push(flag);
   }
-  for (const [key, known] of said) {
-    if (!known.standing || standing.some((flag) => flagKey(flag) === key)) continue;
-    const flag = view.flags.find((other) => flagKey(other) === key);
-    const says = flag ? whyGone(view, flag, events) : 'The report that raised it was withdrawn.';
-    const gone: Flag = flag ?? {
-      rule: key.split('|')[0] as Flag['rule'],
-      level: known.level as Flag['level'],
-      step: null,
-      position: null,
-      part: null,
-      says: known.says,
-      raisedBy: [],
-    };
-    const sentence = `${firstSentence(known.says)} ${says}`;
-    made.push({
-      id: `${turn}:withdrawn:${key}`,
-      at: moment.now,
-      by: 'chargehand',
-      kind: 'flag-withdrawn',
-      flag: key,
-      says,
+  const standing = new Set(view.flags.filter((flag) => !flag.clearedBy).map(flagKey));
+  const gone = [...said].filter(([key, known]) => known.standing && !standing.has(key));
+  const made: JobEvent[] = [
+    ...[...fresh, ...changed].map(
+      (flag): JobEvent => ({
+        id: `${turn}:announced:${flagKey(flag)}`,
+        at: moment.now,
+        by: 'chargehand',
+        kind: 'flag-announced',
+        flag: flagKey(flag),
+        level: flag.level,
+        says: flag.says,
+      }),
+    ),
+    ...gone.map(
+      ([key]): JobEvent => ({
+        id: `${turn}:withdrawn:${key}`,
+        at: moment.now,
+        by: 'chargehand',
+        kind: 'flag-withdrawn',
+        flag: key,
+        says: whyGone(view, key, events),
+      }),
+    ),
+  ];
+  const after = [...events, ...made];
+  const tells = onShiftWhoMay(moment.workshop.settings, view, moment.now).slice(0, 1);
+  const stops = fresh.some((flag) => flag.level === 'stop');
+  const pieces: Piece[] = [];
+  const reply = flagsCard(view, [...fresh].sort(byLevel), stops ? tells : []);
+  if (reply) pieces.push({ order: ORDER[reply.level ?? 'caution'], card: reply });
+  if (gone.length > 0)
+    pieces.push({
+      order: ORDER.withdrawn,
+      card: goneCard(view, goneSentences(view, gone, events)),
     });
-    const card = withdrawnCard(view, { ...gone, says: known.says }, sentence);
-    pieces.push({ order: ORDER.withdrawn, card });
-    if (known.level === 'stop')
-      posts.push({ key: `flag:${key}`, to: { where: 'channel' }, card, edit: true, urgent: false });
-  }
+  const turns = new Set<string>(stops ? [turn] : []);
+  for (const flag of changed)
+    if (flag.level === 'stop') turns.add(said.get(flagKey(flag))?.turn ?? turn);
+  for (const [, known] of gone) if (known.level === 'stop') turns.add(known.turn);
   return {
     events: made,
     pieces,
-    posts,
+    posts: [...turns].map((each) => stopsPost(after, view, each, tells, each === turn && stops)),
     ...(again === undefined ? {} : { again: new Date(again).toISOString() }),
   };
 };
 
-const firstSentence = (says: string): string => /^[^.]*\./.exec(says)?.[0] ?? says;
+/** One sentence for each flag that is gone; six positions of one step are one sentence. */
+const goneSentences = (
+  view: JobView,
+  gone: readonly (readonly [string, { readonly says: string }])[],
+  events: readonly JobEvent[],
+): readonly string[] => {
+  const flags = gone.map(([key, known]): Flag => {
+    const [rule = '', step = '', position = '', part = ''] = key.split('|');
+    return {
+      rule: rule as Flag['rule'],
+      level: 'stop',
+      step: step || null,
+      position: position || null,
+      part: part || null,
+      says: `${firstSentence(known.says)} ${whyGone(view, key, events)}`,
+      raisedBy: [],
+    };
+  });
+  return grouped(flags).map((group) => group.says);
+};
 
-/** One sentence: what made a flag stand no longer, and by whom. */
-const whyGone = (view: JobView, flag: Flag, events: readonly JobEvent[]): string => {
+/** What made a flag stand no longer, and by whom. */
+const whyGone = (view: JobView, key: string, events: readonly JobEvent[]): string => {
+  const flag = view.flags.find((other) => flagKey(other) === key);
+  if (!flag) return 'The report that raised it was withdrawn or put right.';
   if (flag.how === 'overridden') {
-    const event = events.find(
-      (other) => other.kind === 'flag-overridden' && other.flag === flagKey(flag),
-    );
+    const event = events.find((other) => other.kind === 'flag-overridden' && other.flag === key);
     return event?.kind === 'flag-overridden'
-      ? `Overridden by ${event.by}: ${event.reason}`
+      ? `Overridden by ${event.by}: ${event.reason.replace(/[.\s]+$/u, '')}.`
       : 'Overridden.';
   }
   const messages = new Set(flag.clearedBy ?? []);
-  const report = view.reports.find((other) => messages.has(other.message));
+  const report =
+    view.reports.find((other) => messages.has(other.message) && other.act.step === flag.step) ??
+    view.reports.find((other) => messages.has(other.message));
   if (!report) return 'Settled.';
-  return `Settled by the report of ${report.reporter}, ${report.when.slice(11, 16)}.`;
+  const time = report.when.slice(11, 16);
+  return report.timeSaid
+    ? `Done before, at ${time}, as ${report.reporter} reported.`
+    : `Settled by the report of ${report.reporter}, ${time}.`;
 };

@@ -3,10 +3,10 @@ import type { JobEvent } from '../../../shared/event.ts';
 import { flagKey } from '../../../shared/flag.ts';
 import type { JobView } from '../../job/view.ts';
 import type { Post } from '../card.ts';
-import { flagCard } from '../cards/flag-card.ts';
+import { flagsCard } from '../cards/flag-card.ts';
 import { gather, ORDER } from '../cards/gather.ts';
 import { closedQuestionCard } from '../cards/question-card.ts';
-import { questionsOf } from './log.ts';
+import { announcedFlags, questionsOf } from './log.ts';
 import type { Piece } from './turn.ts';
 
 const turnOf = (id: string, kind: string): string => id.slice(0, id.indexOf(`:${kind}:`));
@@ -32,11 +32,10 @@ export const closedQuestions = (
           ? `Answered by ${settled.by}: ${settled.choice === null ? 'none of these' : (each.choices[settled.choice]?.says ?? 'typed')}.`
           : 'Lapsed without an answer. Post it again in other words.';
       const pieces: Piece[] = [{ order: ORDER.question, card: closedQuestionCard(each, ended) }];
-      for (const event of after) {
-        if (event.kind !== 'flag-announced' || turnOf(event.id, 'announced') !== turn) continue;
-        const flag = view.flags.find((other) => flagKey(other) === event.flag);
-        if (flag) pieces.push({ order: ORDER[flag.level], card: flagCard(view, flag, []) });
-      }
+      const said = announcedFlags(after);
+      const flags = view.flags.filter((flag) => said.get(flagKey(flag))?.turn === turn);
+      const flagged = flagsCard(view, flags, []);
+      if (flagged) pieces.push({ order: ORDER[flagged.level ?? 'caution'], card: flagged });
       const card = gather(pieces);
       return {
         key: `reply:${turn}`,

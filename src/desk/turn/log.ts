@@ -87,36 +87,35 @@ export const questionsOf = (events: readonly JobEvent[]): readonly LoggedQuestio
   return [...questions.values()];
 };
 
+export type SaidOfFlag = {
+  readonly standing: boolean;
+  readonly says: string;
+  readonly level: string;
+  readonly at: string;
+  /** The turn in which it was first said in its present standing. */
+  readonly turn: string;
+};
+
 /** What was last said in the open about each flag, by its identity. */
-export const announcedFlags = (
-  events: readonly JobEvent[],
-): ReadonlyMap<
-  string,
-  {
-    readonly standing: boolean;
-    readonly says: string;
-    readonly level: string;
-    readonly at: string;
-    readonly times: number;
-  }
-> => {
-  const said = new Map<
-    string,
-    { standing: boolean; says: string; level: string; at: string; times: number }
-  >();
+export const announcedFlags = (events: readonly JobEvent[]): ReadonlyMap<string, SaidOfFlag> => {
+  const said = new Map<string, SaidOfFlag>();
   for (const event of events) {
-    if (event.kind === 'flag-announced')
+    const known =
+      event.kind === 'flag-announced' || event.kind === 'flag-withdrawn'
+        ? said.get(event.flag)
+        : undefined;
+    if (event.kind === 'flag-announced') {
+      const goesOn = known?.standing === true && known.level === event.level;
       said.set(event.flag, {
         standing: true,
         says: event.says,
         level: event.level,
-        at: event.at,
-        times: (said.get(event.flag)?.times ?? 0) + 1,
+        at: goesOn ? known.at : event.at,
+        turn: goesOn ? known.turn : event.id.slice(0, event.id.indexOf(':announced:')),
       });
-    if (event.kind === 'flag-withdrawn') {
-      const known = said.get(event.flag);
-      if (known) said.set(event.flag, { ...known, standing: false });
     }
+    if (event.kind === 'flag-withdrawn' && known)
+      said.set(event.flag, { ...known, standing: false });
   }
   return said;
 };

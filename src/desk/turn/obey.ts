@@ -14,6 +14,7 @@ import { whereCard } from '../answers/where.ts';
 import type { Card } from '../card.ts';
 import { reasonForm } from '../cards/flag-card.ts';
 import { ORDER } from '../cards/gather.ts';
+import { meansFlag } from '../flag-groups.ts';
 import { mayDo, mayRelease } from '../roles.ts';
 import { list, stepAt, stepTitle } from '../say.ts';
 import type { JobState, Moment, Piece, Said } from './turn.ts';
@@ -116,7 +117,9 @@ export const overrideFlags = (
 ): Obeyed => {
   const may = mayDo(asPerson(asker), 'override');
   if (!may.ok) return only(may.says);
-  const standing = view.flags.filter((flag) => !flag.clearedBy && keys.includes(flagKey(flag)));
+  const standing = view.flags.filter(
+    (flag) => !flag.clearedBy && keys.some((key) => meansFlag(key, flag)),
+  );
   if (standing.length === 0)
     return only('No such flag stands on this job. Ask "where are we" for the open ones.');
   const fixed = standing.find(
@@ -144,7 +147,11 @@ export const overrideFlags = (
                     {
                       label: 'Give a reason',
                       weight: 'grave' as const,
-                      intent: { do: 'override' as const, job: view.job, flag: flagKey(first) },
+                      intent: {
+                        do: 'override' as const,
+                        job: view.job,
+                        flag: keys[0] ?? flagKey(first),
+                      },
                       form: reasonForm,
                     },
                   ],
@@ -176,7 +183,9 @@ export const acknowledgeFlags = (
 ): Obeyed => {
   const may = mayDo(asPerson(asker), 'acknowledge');
   if (!may.ok) return only(may.says);
-  const standing = view.flags.filter((flag) => !flag.clearedBy && keys.includes(flagKey(flag)));
+  const standing = view.flags.filter(
+    (flag) => !flag.clearedBy && keys.some((key) => meansFlag(key, flag)),
+  );
   if (standing.length === 0) return only('No stop waits to be acknowledged on this job.');
   return {
     events: standing.map((flag) => ({
@@ -327,7 +336,7 @@ export const obey = (state: JobState, act: Act, asker: Asker, moment: Moment): O
         return only(
           `Several flags stand: ${list(
             view.flags
-              .filter((flag) => keys.includes(flagKey(flag)))
+              .filter((flag) => keys.some((key) => meansFlag(key, flag)))
               .map((flag) => flag.says.split('. ')[0] ?? flag.says),
             4,
           )}. Name the step, or use the button under the flag.`,
