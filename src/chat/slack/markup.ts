@@ -49,10 +49,13 @@ export const shorten = (text: string, most: number): string => {
 
 /** As `shorten`, after escaping: an entity is never cut in two either. */
 export const escapeWithin = (text: string, most: number): string => {
-  let room = text.length;
-  for (;;) {
-    const escaped = escapeText(shorten(text, room));
-    if (escaped.length <= most) return escaped;
-    room = Math.max(1, Math.min(room - 1, room - Math.ceil((escaped.length - most) / 5)));
+  const whole = escapeText(text);
+  if (whole.length <= most) return whole;
+  let shown = '';
+  for (const character of text) {
+    const next = escapeText(character);
+    if (shown.length + next.length > most - 1) break;
+    shown += next;
   }
+  return `${shown}…`;
 };

@@ -1,0 +1,26 @@
+// What the app asks of a workspace, and what for. The manifests list the same; a test holds them together.
+
+/** Scopes of the bot token: no more than what is used. */
+export const SCOPES: Readonly<Record<string, string>> = {
+  'app_mentions:read': 'hear when somebody writes @Chargehand',
+  'channels:history': 'hear messages in public channels it is in, and read what it missed',
+  'chat:write': 'post answers, flags and job sheets, and change its own posts',
+  commands: 'the command /chargehand and the shortcuts',
+  'files:read': 'fetch photos and files that are shared as evidence',
+  'groups:history': 'hear messages in private channels it is in, and read what it missed',
+  'im:history': 'hear messages written to it directly, and read what it missed',
+  'im:write': 'open a direct conversation, to tell one person something',
+  'pins:write': 'pin the job sheet',
+  'reactions:read': 'hear the reactions people put on messages',
+  'reactions:write': 'show with a reaction that a message is recorded',
+};
+
+/** Events the app is sent. */
+export const EVENTS = [
+  'app_mention',
+  'message.channels',
+  'message.groups',
+  'message.im',
+  'reaction_added',
+  'reaction_removed',
+] as const;

@@ -1,0 +1,610 @@
+// A stand-in for Slack on loopback, for whole conversations: a Web API with state, deliveries over HTTP (signed) or over a
+// socket, and knobs for what goes wrong in real life. Everything the app sends is looked at strictly.
+// It follows the platform's pages: echoes of the app's own posts, repeats without an acknowledgement, one thread per root.
+import { createHmac } from 'node:crypto';
+import { createServer, type IncomingMessage, type ServerResponse } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import type { Duplex } from 'node:stream';
+import { type Args, methodsOf } from './fake/methods.ts';
+import { acceptSocket, type Socket } from './fake/web-socket.ts';
+import { type FakeFile, type FakeMessage, makeWorkspace, shown } from './fake/workspace.ts';
+
+export const BOT_TOKEN = 'xoxb-fake-bot';
+export const APP_TOKEN = 'xapp-fake-app';
+export const SIGNING_SECRET = 'fake-signing-secret';
+export const CHANNEL = 'C0SHOP01';
+
+type Failing = {
+  readonly how: '429' | '500' | 'reset' | 'hang' | { readonly error: string };
+  /** Done all the same: the answer is lost, not the call. */
+  readonly after: boolean;
+  left: number;
+};
+
+type Kind = 'events_api' | 'interactive' | 'slash_commands';
+type Json = Record<string, unknown>;
+
+export type FakeOptions = {
+  /** The time now, ISO; shared with the app so that signatures are fresh. */
+  readonly clock: () => string;
+  /** Milliseconds the platform waits for an acknowledgement before it sends again. */
+  readonly patience?: number;
+};
+
+export type PostOptions = {
+  readonly thread?: string;
+  readonly broadcast?: boolean;
+  /** As Slack stores it: with its own markup, not escaped. */
+  readonly raw?: boolean;
+  readonly files?: readonly {
+    readonly name: string;
+    readonly mimetype: string;
+    readonly bytes: Uint8Array;
+  }[];
+};
+
+const PATH: Readonly<Record<Kind, string>> = {
+  events_api: '/slack/events',
+  interactive: '/slack/actions',
+  slash_commands: '/slack/commands',
+};
+const MOST_ATTEMPTS = 4;
+
+const escaped = (text: string): string =>
+  text.replace(/&/gu, '&amp;').replace(/</gu, '&lt;').replace(/>/gu, '&gt;');
+
+const bodyOf = async (request: IncomingMessage): Promise<string> => {
+  const parts: Buffer[] = [];
+  for await (const part of request as AsyncIterable<Buffer>) parts.push(part);
+  return Buffer.concat(parts).toString('utf8');
+};
+
+export type FakeSlack = Awaited<ReturnType<typeof fakeSlack>>;
+
+export const fakeSlack = async ({ clock, patience = 3_000 }: FakeOptions) => {
+  const now = (): number => Date.parse(clock());
+  const space = makeWorkspace(now);
+  const calls: { readonly method: string; readonly args: Args }[] = [];
+  const refused: string[] = [];
+  const acknowledged: { readonly kind: Kind; readonly ok: boolean; readonly attempt: number }[] =
+    [];
+  const failing = new Map<string, Failing[]>();
+  const sockets: Socket[] = [];
+  const waitingForAck = new Map<string, (payload: unknown) => void>();
+  const background = new Set<Promise<unknown>>();
+  let base = '';
+  let target: string | undefined;
+  let closed = false;
+  let held: (() => Promise<unknown>)[] | undefined;
+  let doubles: { left: number; anew: boolean } = { left: 0, anew: false };
+  let lostAcks = 0;
+
+  const track = <T>(work: Promise<T>): Promise<T> => {
+    background.add(work);
+    void work.catch(() => undefined).finally(() => background.delete(work));
+    return work;
+  };
+
+  // ---- deliveries -------------------------------------------------------------------------------------------------
+
+  const overHttp = async (kind: Kind, body: Json, retry: number): Promise<unknown> => {
+    const text =
+      kind === 'events_api'
+        ? JSON.stringify(body)
+        : kind === 'interactive'
+          ? new URLSearchParams({ payload: JSON.stringify(body) }).toString()
+          : new URLSearchParams(body as Record<string, string>).toString();
+    const timestamp = String(Math.floor(now() / 1000));
+    const signature = createHmac('sha256', SIGNING_SECRET)
+      .update(`v0:${timestamp}:${text}`)
+      .digest('hex');
+    const response = await fetch(`${target}${PATH[kind]}`, {
+      method: 'POST',
+      body: text,
+      signal: AbortSignal.timeout(patience),
+      headers: {
+        'content-type':
+          kind === 'events_api' ? 'application/json' : 'application/x-www-form-urlencoded',
+        'x-slack-request-timestamp': timestamp,
+        'x-slack-signature': `v0=${signature}`,
+        ...(retry > 0
+          ? { 'x-slack-retry-num': String(retry), 'x-slack-retry-reason': 'http_error' }
+          : {}),
+      },
+    });
+    const answer = await response.text();
+    if (!response.ok) throw new Error(`answered ${response.status}`);
+    return answer === '' ? {} : JSON.parse(answer);
+  };
+
+  const overSocket = (kind: Kind, body: Json, retry: number): Promise<unknown> => {
+    const socket = sockets.find((each) => each.open());
+    if (!socket) return Promise.reject(new Error('no socket'));
+    const envelope = space.nextId('E');
+    return new Promise((resolve, reject) => {
+      const timer = setTimeout(() => {
+        waitingForAck.delete(envelope);
+        reject(new Error('no acknowledgement'));
+      }, patience);
+      waitingForAck.set(envelope, (payload) => {
+        clearTimeout(timer);
+        waitingForAck.delete(envelope);
+        resolve(payload);
+      });
+      socket.send(
+        JSON.stringify({
+          envelope_id: envelope,
+          type: kind,
+          payload: body,
+          accepts_response_payload: kind !== 'events_api',
+          ...(retry > 0 ? { retry_attempt: retry, retry_reason: 'timeout' } : {}),
+        }),
+      );
+    });
+  };
+
+  const attempts = async (kind: Kind, body: Json): Promise<unknown> => {
+    for (let attempt = 0; attempt < MOST_ATTEMPTS && !closed; attempt += 1) {
+      try {
+        const answer = await (target ? overHttp : overSocket)(kind, body, attempt);
+        if (lostAcks > 0) {
+          lostAcks -= 1;
+          throw new Error('the acknowledgement was lost');
+        }
+        acknowledged.push({ kind, ok: true, attempt });
+        return answer;
+      } catch {
+        acknowledged.push({ kind, ok: false, attempt });
+        // What people tap or command is not sent again: they are told that it did not work.
+        if (kind !== 'events_api') return undefined;
+      }
+    }
+    return undefined;
+  };
+
+  const send = (kind: Kind, body: Json): Promise<unknown> => {
+    const once = async (): Promise<unknown> => {
+      const work = [attempts(kind, body)];
+      if (kind === 'events_api' && doubles.left > 0) {
+        doubles.left -= 1;
+        work.push(attempts(kind, doubles.anew ? { ...body, event_id: space.nextId('Ev') } : body));
+      }
+      return (await Promise.all(work))[0];
+    };
+    if (!held || kind !== 'events_api') return track(once());
+    held.push(once);
+    return Promise.resolve(undefined);
+  };
+
+  const event = (inner: Json): Promise<unknown> =>
+    send('events_api', {
+      token: 'gone',
+      team_id: space.team,
+      api_app_id: 'A0FAKE01',
+      type: 'event_callback',
+      event_id: space.nextId('Ev'),
+      event_time: Math.floor(now() / 1000),
+      authorizations: [{ team_id: space.team, user_id: space.bot.user, is_bot: true }],
+      event: inner,
+    });
+
+  const interaction = (user: string, more: Json): { trigger: string; done: Promise<unknown> } => {
+    const trigger = space.nextId('TR');
+    space.triggers.set(trigger, user);
+    return {
+      trigger,
+      done: send('interactive', {
+        team: { id: space.team, domain: 'depot' },
+        user: { id: user, username: user.toLowerCase(), team_id: space.team },
+        api_app_id: 'A0FAKE01',
+        token: 'gone',
+        trigger_id: trigger,
+        ...more,
+      }),
+    };
+  };
+
+  // ---- the Web API ------------------------------------------------------------------------------------------------
+
+  const methods = methodsOf({
+    space,
+    base: () => base,
+    socketUrl: () => `${base.replace('http', 'ws')}/socket`,
+    refuse: (method, complaints) =>
+      refused.push(...complaints.map((complaint) => `${method}: ${complaint}`)),
+    echo: (inner) => void event({ event_ts: space.nextTs(), ...inner }),
+  });
+
+  const answerOf = (method: string, args: Args, token: string | undefined): Json => {
+    const wanted = method === 'apps.connections.open' ? APP_TOKEN : BOT_TOKEN;
+    if (!token) return { ok: false, error: 'not_authed' };
+    if (token !== wanted) return { ok: false, error: 'invalid_auth' };
+    const call = methods[method];
+    return call ? call(args) : { ok: false, error: 'unknown_method' };
+  };
+
+  const api = async (request: IncomingMessage, response: ServerResponse): Promise<void> => {
+    const method = (request.url ?? '').replace(/^\/api\//u, '');
+    const args = Object.fromEntries(new URLSearchParams(await bodyOf(request)));
+    const token = request.headers.authorization?.replace(/^Bearer /u, '') ?? args.token;
+    calls.push({ method, args });
+    const [fails] = failing.get(method) ?? failing.get('*') ?? [];
+    if (fails) {
+      fails.left -= 1;
+      for (const [name, list] of failing) {
+        const rest = list.filter((each) => each.left > 0);
+        if (rest.length > 0) failing.set(name, rest);
+        else failing.delete(name);
+      }
+      if (fails.after) answerOf(method, args, token);
+      if (fails.how === 'reset') return void request.socket.destroy();
+      if (fails.how === 'hang') return;
+      if (fails.how === '429')
+        return void response
+          .writeHead(429, { 'retry-after': '7', 'content-type': 'application/json' })
+          .end('{"ok":false,"error":"ratelimited"}');
+      if (fails.how === '500') return void response.writeHead(500).end('Server Error');
+      return void response
+        .writeHead(200, { 'content-type': 'application/json' })
+        .end(JSON.stringify({ ok: false, ...fails.how }));
+    }
+    const answer = answerOf(method, args, token);
+    response.writeHead(200, {
+      'content-type': 'application/json; charset=utf-8',
+      'x-oauth-scopes': scopes,
+    });
+    response.end(JSON.stringify(answer));
+  };
+  let scopes =
+    'app_mentions:read,channels:history,chat:write,commands,files:read,groups:history,im:history,im:write,pins:write,reactions:read,reactions:write';
+
+  const server = createServer((request, response) => {
+    if (request.url?.startsWith('/files/')) {
+      const file = space.files.get(request.url.slice('/files/'.length));
+      if (request.headers.authorization !== `Bearer ${BOT_TOKEN}`)
+        return void response
+          .writeHead(200, { 'content-type': 'text/html' })
+          .end('<html>Sign in</html>');
+      if (!file) return void response.writeHead(404).end();
+      return void response.writeHead(200, { 'content-type': file.mimetype }).end(file.bytes);
+    }
+    void api(request, response).catch(() => request.socket.destroy());
+  });
+  server.on('upgrade', (request: IncomingMessage, stream: Duplex) => {
+    const socket = acceptSocket(request, stream, {
+      onText: (text) => {
+        const ack = JSON.parse(text) as { envelope_id?: string; payload?: unknown };
+        waitingForAck.get(ack.envelope_id ?? '')?.(ack.payload ?? {});
+      },
+      onClose: () => void sockets.splice(sockets.indexOf(socket), 1),
+    });
+    sockets.push(socket);
+    socket.send(JSON.stringify({ type: 'hello', num_connections: sockets.length }));
+  });
+  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
+  base = `http://127.0.0.1:${(server.address() as AddressInfo).port}`;
+
+  // ---- what people do ---------------------------------------------------------------------------------------------
+
+  const known = (channel: string, ts: string): FakeMessage => {
+    const message = space.find(channel, ts);
+    if (!message) throw new Error(`The fake knows no message ${ts} in ${channel}.`);
+    return message;
+  };
+  const channelType = (channel: string): string =>
+    channel.startsWith('D') ? 'im' : channel.startsWith('G') ? 'group' : 'channel';
+
+  const post = async (
+    user: string,
+    channel: string,
+    text: string,
+    more: string | PostOptions = {},
+  ): Promise<string> => {
+    const options: PostOptions = typeof more === 'string' ? { thread: more } : more;
+    const files: FakeFile[] = (options.files ?? []).map((file) => ({
+      id: space.nextId('F'),
+      ...file,
+    }));
+    for (const file of files) space.files.set(file.id, file);
+    if (channel.startsWith('D')) space.channels.add(channel);
+    const subtype = options.broadcast
+      ? 'thread_broadcast'
+      : files.length > 0
+        ? 'file_share'
+        : undefined;
+    const message: FakeMessage = {
+      ts: space.nextTs(),
+      channel,
+      user,
+      text: options.raw ? text : escaped(text),
+      blocks: [],
+      ...(options.thread ? { thread_ts: options.thread } : {}),
+      ...(subtype ? { subtype } : {}),
+      ...(files.length > 0 ? { files } : {}),
+      reactions: new Map(),
+      pinned: false,
+    };
+    space.messages.push(message);
+    const inner = {
+      ...shown(message, base),
+      channel,
+      channel_type: channelType(channel),
+      event_ts: message.ts,
+    };
+    const sent: Promise<unknown>[] = [];
+    if (space.channels.has(channel)) sent.push(event(inner));
+    if (message.text.includes(`<@${space.bot.user}>`))
+      sent.push(event({ ...inner, type: 'app_mention' }));
+    await Promise.all(sent);
+    return message.ts;
+  };
+
+  const changed = (message: FakeMessage, before: Json): Promise<unknown> =>
+    event({
+      type: 'message',
+      subtype: 'message_changed',
+      channel: message.channel,
+      channel_type: channelType(message.channel),
+      hidden: true,
+      ts: space.nextTs(),
+      event_ts: space.nextTs(),
+      message: shown(message, base),
+      previous_message: before,
+    });
+
+  const buttonsOf = (message: FakeMessage) =>
+    message.blocks
+      .filter((block) => block.type === 'actions')
+      .flatMap((block) =>
+        (block.elements as Json[]).map((element) => ({
+          ...element,
+          block_id: block.block_id ?? 'b',
+        })),
+      ) as unknown as (Json & { readonly text: { readonly text: string } })[];
+
+  const viewFor = (user: string) => space.views.findLast((each) => each.user === user);
+
+  return {
+    url: `${base}/api/`,
+    channel: CHANNEL,
+    bot: space.bot,
+    team: space.team,
+    calls,
+    /** What the strict look found in what the app sent. */
+    refused,
+    /** Every attempt of a delivery and whether it was acknowledged. */
+    acknowledged,
+    post,
+
+    edit: async (channel: string, ts: string, text: string): Promise<void> => {
+      const message = known(channel, ts);
+      const before = shown(message, base);
+      message.text = escaped(text);
+      message.edited = { user: message.user, ts: space.nextTs() };
+      await changed(message, before);
+    },
+
+    /** A link preview: the message is said to be changed, its text is not. */
+    unfurl: async (channel: string, ts: string): Promise<void> => {
+      const message = known(channel, ts);
+      await changed(message, shown(message, base));
+    },
+
+    delete: async (channel: string, ts: string): Promise<void> => {
+      const message = known(channel, ts);
+      message.deleted = true;
+      await event({
+        type: 'message',
+        subtype: 'message_deleted',
+        hidden: true,
+        channel,
+        channel_type: channelType(channel),
+        deleted_ts: ts,
+        ts: space.nextTs(),
+        event_ts: space.nextTs(),
+        previous_message: shown(message, base),
+      });
+    },
+
+    react: async (
+      user: string,
+      channel: string,
+      ts: string,
+      name: string,
+      on = true,
+    ): Promise<void> => {
+      const message = known(channel, ts);
+      const who = message.reactions.get(name) ?? new Set();
+      if (on) who.add(user);
+      else who.delete(user);
+      message.reactions.set(name, who);
+      await event({
+        type: on ? 'reaction_added' : 'reaction_removed',
+        user,
+        reaction: name,
+        item: { type: 'message', channel, ts },
+        item_user: message.user,
+        event_ts: space.nextTs(),
+      });
+    },
+
+    /** Taps the button with this label; throws when the message has none. */
+    tap: async (user: string, channel: string, ts: string, label: string): Promise<void> => {
+      const message = known(channel, ts);
+      const button = buttonsOf(message).find((each) => each.text.text === label);
+      if (!button)
+        throw new Error(
+          `No button "${label}"; there are: ${buttonsOf(message)
+            .map((each) => each.text.text)
+            .join(', ')}.`,
+        );
+      await interaction(user, {
+        type: 'block_actions',
+        container: {
+          type: 'message',
+          message_ts: ts,
+          channel_id: channel,
+          is_ephemeral: message.onlyFor !== undefined,
+          ...(message.thread_ts ? { thread_ts: message.thread_ts } : {}),
+        },
+        channel: { id: channel, name: 'shop' },
+        ...(message.onlyFor ? {} : { message: shown(message, base) }),
+        actions: [{ ...button, type: 'button', action_ts: space.nextTs() }],
+      }).done;
+    },
+
+    command: async (user: string, channel: string, text: string): Promise<void> => {
+      const trigger = space.nextId('TR');
+      space.triggers.set(trigger, user);
+      await send('slash_commands', {
+        token: 'gone',
+        team_id: space.team,
+        team_domain: 'depot',
+        channel_id: channel,
+        channel_name: 'shop',
+        user_id: user,
+        user_name: user.toLowerCase(),
+        command: '/chargehand',
+        text: escaped(text),
+        api_app_id: 'A0FAKE01',
+        is_enterprise_install: 'false',
+        response_url: `${base}/response`,
+        trigger_id: trigger,
+      });
+    },
+
+    /** A shortcut on a message, or without one. */
+    shortcut: async (
+      user: string,
+      callback: string,
+      channel?: string,
+      ts?: string,
+    ): Promise<void> => {
+      await interaction(user, {
+        type: ts ? 'message_action' : 'shortcut',
+        callback_id: callback,
+        action_ts: space.nextTs(),
+        ...(channel && ts
+          ? {
+              channel: { id: channel, name: 'shop' },
+              message_ts: ts,
+              message: shown(known(channel, ts), base),
+              response_url: `${base}/response`,
+            }
+          : {}),
+      }).done;
+    },
+
+    view: (user: string) => viewFor(user)?.view,
+
+    /** Fills the form last shown to this person and sends it. */
+    submitForm: async (user: string, fields: Readonly<Record<string, string>>): Promise<void> => {
+      const open = viewFor(user);
+      if (!open) throw new Error(`No form is open for ${user}.`);
+      const values: Record<string, Json> = {};
+      for (const block of open.view.blocks as Json[]) {
+        const element = block.element as Json;
+        const value = fields[String(block.block_id)];
+        const chosen =
+          value === undefined ? null : { text: { type: 'plain_text', text: value }, value };
+        values[String(block.block_id)] = {
+          [String(element.action_id)]:
+            element.type === 'static_select'
+              ? { type: element.type, selected_option: chosen }
+              : element.type === 'multi_static_select'
+                ? { type: element.type, selected_options: chosen ? [chosen] : [] }
+                : element.type === 'datetimepicker'
+                  ? {
+                      type: element.type,
+                      selected_date_time: value === undefined ? null : Date.parse(value) / 1000,
+                    }
+                  : { type: element.type, value: value ?? null },
+        };
+      }
+      await interaction(user, {
+        type: 'view_submission',
+        view: { id: open.id, team_id: space.team, ...open.view, state: { values } },
+      }).done;
+    },
+
+    /** Roots of a channel that everybody sees. */
+    messages: (channel: string): readonly FakeMessage[] =>
+      space.messages.filter(
+        (each) => each.channel === channel && !each.thread_ts && !each.deleted && !each.onlyFor,
+      ),
+    /** What one person was shown alone. */
+    whispers: (user: string): readonly FakeMessage[] =>
+      space.messages.filter((each) => each.onlyFor === user),
+    thread: (ts: string): readonly FakeMessage[] =>
+      space.messages.filter((each) => each.thread_ts === ts && !each.deleted),
+    reactions: (ts: string): readonly string[] =>
+      [
+        ...(space.messages.find((each) => each.ts === ts)?.reactions ??
+          new Map<string, Set<string>>()),
+      ].flatMap(([name, who]) => (who.size > 0 ? [name] : [])),
+    pins: (channel: string): readonly string[] =>
+      space.messages
+        .filter((each) => each.channel === channel && each.pinned)
+        .map((each) => each.ts),
+    file: (id: string) => space.files.get(id),
+    connections: (): number => sockets.filter((each) => each.open()).length,
+
+    /** Deliveries go to this address, signed; without it they go over the socket. */
+    deliverTo: (url: string): void => {
+      target = url;
+    },
+
+    knobs: {
+      /** The next deliveries arrive twice: with the same event_id, or with another one. */
+      double: (times: number, anew = false): void => {
+        doubles = { left: times, anew };
+      },
+      /** Events wait until `release`. */
+      hold: (): void => {
+        held ??= [];
+      },
+      release: async (order: 'as posted' | 'reversed' = 'as posted'): Promise<void> => {
+        const waiting = held ?? [];
+        held = undefined;
+        for (const run of order === 'reversed' ? waiting.reverse() : waiting) await track(run());
+      },
+      /** Acknowledgements that never reach the platform: it sends again. */
+      loseAck: (times: number): void => {
+        lostAcks = times;
+      },
+      /** The next calls of a method ("*" for any) fail; with `after` they are carried out all the same. */
+      fail: (method: string, how: Failing['how'], times = 1, after = false): void => {
+        failing.set(method, [...(failing.get(method) ?? []), { how, after, left: times }]);
+      },
+      /** The platform says goodbye to the socket, as it does every few hours. */
+      renew: (): void => {
+        for (const socket of [...sockets])
+          socket.send(JSON.stringify({ type: 'disconnect', reason: 'refresh_requested' }));
+      },
+      cut: (): void => {
+        for (const socket of [...sockets]) socket.cut();
+      },
+      scopes: (text: string): void => {
+        scopes = text;
+      },
+      /** The bot is a member of a channel, or no longer. */
+      member: (channel: string, is: boolean): void => {
+        if (is) space.channels.add(channel);
+        else space.channels.delete(channel);
+      },
+    },
+
+    /** Resolves when no delivery is under way. */
+    settled: async (): Promise<void> => {
+      while (background.size > 0) await Promise.allSettled([...background]);
+    },
+
+    close: async (): Promise<void> => {
+      closed = true;
+      for (const socket of [...sockets]) socket.cut();
+      server.closeAllConnections();
+      await new Promise<void>((resolve) => server.close(() => resolve()));
+      await Promise.allSettled([...background]);
+    },
+  };
+};
