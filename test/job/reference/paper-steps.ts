@@ -1,0 +1,145 @@
+// How far each step is, found by going through everything that was said from the beginning.
+import {
+  allBehind,
+  type Box,
+  boxName,
+  directlyBefore,
+  type Paper,
+  positionsOf,
+} from './job-on-paper.ts';
+import type { Statement } from './what-was-said.ts';
+
+export type Progress = 'open' | 'started' | 'partial' | 'done' | 'due-again' | 'not-on-job';
+
+/** One run of a box: from its first statement until it is done again or undone. */
+export type Run = {
+  readonly box: Box;
+  readonly said: Statement[];
+  /** True where rework of another step made the box due again. */
+  readonly undone: boolean;
+  end: number;
+};
+
+export type Runs = ReadonlyMap<string, readonly Run[]>;
+
+export function runsOf(paper: Paper, all: readonly Statement[]): Runs {
+  const runs = new Map<string, Run[]>();
+  for (const box of paper.boxes) {
+    runs.set(boxName(box), [{ box, said: [], undone: false, end: Number.POSITIVE_INFINITY }]);
+  }
+  const last = (box: Box): Run => {
+    const run = runs.get(boxName(box))?.at(-1);
+    if (!run) throw new Error(`${boxName(box)} is not on the job`);
+    return run;
+  };
+  const startAnew = (box: Box, when: number, undone: boolean): void => {
+    last(box).end = when;
+    runs.get(boxName(box))?.push({ box, said: [], undone, end: Number.POSITIVE_INFINITY });
+  };
+  for (const one of all) {
+    if (!one.box) continue;
+    // Done again means that it was done before.
+    if (one.act.again === true && last(one.box).said.some((other) => other.kind === 'done')) {
+      startAnew(one.box, one.when, false);
+      for (const box of undoneBy(paper, one.box)) {
+        if (last(box).said.length > 0) startAnew(box, one.when, true);
+      }
+    }
+    last(one.box).said.push(one);
+  }
+  return runs;
+}
+
+/** What doing a box again undoes: the steps it names, at its position where they have it, and all that rests on them. */
+export function undoneBy(paper: Paper, box: Box): readonly Box[] {
+  const { plan, opened } = paper;
+  const named = plan.steps
+    .filter((step) => box.step.undoes?.includes(step.id))
+    .flatMap((step) => positionsOf(plan, opened, step).map((position) => ({ step, position })))
+    .filter((other) => sameSpot(box, other));
+  const found = new Map<string, Box>();
+  for (const other of named) {
+    for (const one of [other, ...allBehind(paper, other)]) found.set(boxName(one), one);
+  }
+  found.delete(boxName(box));
+  return paper.boxes.filter((other) => found.has(boxName(other)));
+}
+
+const sameSpot = (a: Box, b: Box): boolean =>
+  a.step.each === undefined || a.step.each !== b.step.each || a.position === b.position;
+
+/** The first statement of a run that counts as the word that the step is done. */
+function wordOf(paper: Paper, runs: Runs, run: Run): Statement | undefined {
+  const { step } = run.box;
+  const ownWord =
+    step.weight === 'safety-critical' || step.hold !== undefined || step.check !== undefined;
+  const posters = run.said.filter((one) => one.kind === 'done').map((one) => one.reporter);
+  return run.said.find((one) => {
+    if (one.kind !== 'done' || sameHands(paper, runs, run.box, one)) return false;
+    return !ownWord || one.worker === one.reporter || posters.includes(one.worker);
+  });
+}
+
+/**
+ * Whether an independent check was reported by anyone recorded on the work, reporters included. Whoever does the work
+ * again after the check was not on it at the time.
+ */
+export function sameHands(paper: Paper, runs: Runs, box: Box, one: Statement): boolean {
+  const work = paper.boxes.filter(
+    (other) => box.step.check?.includes(other.step.id) && sameSpot(box, other),
+  );
+  const names = work
+    .flatMap((other) => runs.get(boxName(other)) ?? [])
+    .flatMap((run) => run.said)
+    .filter((other) => other.act.again !== true || other.when <= one.when)
+    .flatMap((other) => [other.worker, other.reporter]);
+  return names.includes(one.worker) || names.includes(one.reporter);
+}
+
+/**
+ * The moment from which a run is done: when the word was given and every stage was there; undefined while something is
+ * missing. A figure may be told later than the work.
+ */
+export function doneFrom(paper: Paper, runs: Runs, run: Run): number | undefined {
+  const word = wordOf(paper, runs, run);
+  if (!word) return undefined;
+  let from = word.when;
+  for (const ask of run.box.step.report ?? []) {
+    if (ask.kind === 'quantity' && !run.said.some((one) => one.act.quantity)) return undefined;
+    if (ask.kind !== 'tightening' && ask.kind !== 'loosening') continue;
+    for (const n of ask.stages.keys()) {
+      const stage = run.said.find((one) => one.kind === 'done' && one.act.stage === n + 1);
+      if (!stage) return undefined;
+      from = Math.max(from, stage.when);
+    }
+  }
+  return from;
+}
+
+/** The run by which a box is done at a moment. */
+export function doneAt(paper: Paper, runs: Runs, box: Box, when: number): Run | undefined {
+  return runs.get(boxName(box))?.find((run) => {
+    const from = doneFrom(paper, runs, run);
+    return from !== undefined && from <= when && when < run.end;
+  });
+}
+
+export function progressOf(paper: Paper, runs: Runs, box: Box): Progress {
+  const run = runs.get(boxName(box))?.at(-1);
+  if (!run || run.said.length === 0) return run?.undone ? 'due-again' : 'open';
+  if (doneFrom(paper, runs, run) !== undefined) return 'done';
+  return run.said.every((one) => one.kind === 'started') ? 'started' : 'partial';
+}
+
+/** Whether a box, or what is directly under it, was done again or undone between two moments. */
+export function reworked(
+  paper: Paper,
+  runs: Runs,
+  box: Box,
+  after: number,
+  until: number,
+): boolean {
+  return [box, ...directlyBefore(paper, box)].some((one) =>
+    runs.get(boxName(one))?.some((run) => run.end > after && run.end <= until),
+  );
+}

@@ -1,0 +1,77 @@
+// The messages of a job as a list of plain statements, oldest first by the time at which the work was done.
+import type { JobEvent } from '../../../shared/event.ts';
+import type { Act } from '../../../shared/reading.ts';
+import { type Box, type Paper, positionsOf } from './job-on-paper.ts';
+
+export type Statement = {
+  readonly message: string;
+  readonly kind: 'done' | 'started' | 'partial';
+  /** Null for a watched act. */
+  readonly box: Box | null;
+  readonly watched: string | null;
+  readonly act: Act;
+  readonly when: number;
+  readonly posted: number;
+  readonly timeSaid: boolean;
+  readonly worker: string;
+  readonly reporter: string;
+};
+
+export type Heard = {
+  readonly statements: readonly Statement[];
+  /** Step and position of reports at a position that is not on the job. */
+  readonly elsewhere: readonly {
+    readonly step: string;
+    readonly position: string;
+    readonly message: string;
+  }[];
+};
+
+const WORK: readonly string[] = ['done', 'started', 'partial'];
+
+export function whatWasSaid(paper: Paper, events: readonly JobEvent[]): Heard {
+  const statements: Statement[] = [];
+  const elsewhere: { step: string; position: string; message: string }[] = [];
+  for (const event of events) {
+    if (event.kind !== 'message-posted') continue;
+    if (
+      events.some((other) => other.kind === 'message-deleted' && other.message === event.message)
+    ) {
+      continue;
+    }
+    const read = events.find(
+      (other) => other.kind === 'message-read' && other.message === event.message,
+    );
+    if (read?.kind !== 'message-read') continue;
+    for (const act of read.acts) {
+      if (!WORK.includes(act.kind)) continue;
+      const common = {
+        message: event.message,
+        kind: act.kind as Statement['kind'],
+        act,
+        posted: Date.parse(event.at),
+        when: Date.parse(act.time ?? event.at),
+        timeSaid: act.time !== undefined,
+        worker: act.by ?? event.by,
+        reporter: event.by,
+      };
+      const watched = paper.plan.watched?.find((one) => one.id === act.step);
+      if (watched) statements.push({ ...common, box: null, watched: watched.id });
+      const step = paper.plan.steps.find((one) => one.id === act.step);
+      if (!step) continue;
+      const here = positionsOf(paper.plan, paper.opened, step);
+      let said: readonly (string | null)[] = step.each === undefined ? [null] : act.positions;
+      // A position left out means the job's only one; with several it is asked about and nothing is recorded.
+      if (said.length === 0 && here.length === 1) said = here;
+      for (const position of said) {
+        const box = paper.boxes.find((one) => one.step.id === step.id && one.position === position);
+        if (box) statements.push({ ...common, box, watched: null });
+        else if (position !== null && !here.includes(position)) {
+          elsewhere.push({ step: step.id, position, message: event.message });
+        }
+      }
+    }
+  }
+  statements.sort((a, b) => a.when - b.when || a.posted - b.posted);
+  return { statements, elsewhere };
+}
