@@ -4,6 +4,8 @@ import type { Schedule } from '../../src/schedule/timers.ts';
 export type StoppedClock = {
   readonly now: () => string;
   readonly schedule: Schedule;
+  /** Whether something is to run later under this key. */
+  readonly waitsFor: (key: string) => boolean;
   /** Goes on to a time, running what falls due on the way; `between` waits for what was begun. */
   readonly until: (at: string, between: () => Promise<void>) => Promise<void>;
 };
@@ -13,6 +15,7 @@ export const stoppedClock = (start: string): StoppedClock => {
   const due = new Map<string, { readonly when: string; readonly run: () => void }>();
   return {
     now: () => now,
+    waitsFor: (key) => due.has(key),
     schedule: {
       at: (key, when, run) => void due.set(key, { when, run }),
       every: () => undefined,
