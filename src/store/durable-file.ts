@@ -27,11 +27,14 @@ export type DurableForm<T> = {
 const HEAD = /^\{"format":(\d{1,6}),"sum":"([0-9a-f]{64})","data":\n/;
 const TAIL = '\n}\n';
 
-const sumOf = (json: string): string => createHash('sha256').update(json).digest('hex');
+const sumOf = (json: string | Uint8Array): string =>
+  createHash('sha256').update(json).digest('hex');
 
-/** The whole text of a file: one JSON object with format, check sum and data. */
-export function fileText(format: number, json: string): string {
-  return `{"format":${format},"sum":"${sumOf(json)}","data":\n${json}${TAIL}`;
+/** The whole content of a file: one JSON object with format, check sum and data. */
+export function fileContent(format: number, json: string): Uint8Array {
+  const bytes = Buffer.from(json);
+  const head = `{"format":${format},"sum":"${sumOf(bytes)}","data":\n`;
+  return Buffer.concat([Buffer.from(head), bytes, Buffer.from(TAIL)]);
 }
 
 export type Parsed = { readonly format: number; readonly data: unknown };
@@ -128,7 +131,7 @@ export function durableFile<T>(
       return parseFile(text, path, form);
     },
     write: async (data) => {
-      const bytes = Buffer.from(fileText(form.format, form.json(data)));
+      const bytes = fileContent(form.format, form.json(data));
       const before = form.before?.();
       // It may fail before it is waited for; the wait hands the failure on.
       before?.catch(() => undefined);

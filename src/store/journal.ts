@@ -1,6 +1,6 @@
 // An append-only file with one writer. What waits is written and synced together, so many at once cost one sync.
 import { dirname } from 'node:path';
-import type { FileSeam, OpenFile } from './file-seam.ts';
+import type { FileFacts, FileSeam, OpenFile } from './file-seam.ts';
 import { type OpenedLines, openLines, sealLine } from './sealed-line.ts';
 import { codeOf, diskTrouble, StoreTrouble } from './store-trouble.ts';
 import { writeWhole } from './whole-write.ts';
@@ -54,6 +54,7 @@ export function openJournal(
   let queue: Waiting[] = [];
   let running: Promise<void> | undefined;
   let closed = false;
+  let identity: { readonly of: OpenFile; readonly facts: FileFacts } | undefined;
 
   const letGo = async (): Promise<void> => {
     const old = file;
@@ -113,8 +114,9 @@ export function openJournal(
 
   // A file that was deleted can still be written through its handle: what went there would be lost without a word.
   const stillThere = async (open: OpenFile): Promise<void> => {
-    const [here, named] = await Promise.all([open.facts(), files.facts(path)]);
-    if (here.inode !== named.inode || here.device !== named.device) {
+    if (identity?.of !== open) identity = { of: open, facts: await open.facts() };
+    const named = await files.facts(path);
+    if (identity.facts.inode !== named.inode || identity.facts.device !== named.device) {
       throw Object.assign(new Error('the file was replaced by another'), { code: 'ENOENT' });
     }
   };
@@ -129,8 +131,7 @@ export function openJournal(
       if (bytes.length > 0) await open.write(bytes);
       step = 'sync';
       if (synced) {
-        await open.dataSync();
-        await stillThere(open);
+        await Promise.all([open.dataSync(), stillThere(open)]);
       }
     } catch (error) {
       // After a failed sync nobody knows which pages the disk has. A noted line counts as written for its caller, so

@@ -18,6 +18,8 @@ import {
   thread,
 } from './sample.ts';
 
+const FUZZ = Number(process.env.CHARGEHAND_FUZZ ?? 3000);
+
 describe('the files of a store', () => {
   let harness: FileHarness;
   let store: JobFileStore;
@@ -337,9 +339,9 @@ describe('the files of a store', () => {
         expect([undefined, 'early']).toContain(await store.mark('shift'));
         for (const { delivery: d } of await store.waiting()) expect(d).toEqual(delivery(3));
       }),
-      { numRuns: Number(process.env.CHARGEHAND_FUZZ ?? 60), seed: 1042 },
+      { numRuns: Math.ceil(FUZZ / 50), seed: 1042 },
     );
-  });
+  }, 600_000);
 
   describe('removal', () => {
     const rewritten = async (): Promise<string> => {
@@ -400,10 +402,10 @@ describe('the files of a store', () => {
 
     it('verify tells where a file was changed by somebody who knew the check sum', async () => {
       await store.append({ ...openJob('1042'), events: [jobOpened('1042'), posted(1)] });
-      const { fileText, parseText } = await import('../../src/store/durable-file.ts');
+      const { fileContent, parseText } = await import('../../src/store/durable-file.ts');
       const { data } = parseText(await readFile(jobPath('1042'), 'utf8'));
       const forged = JSON.stringify(data).replace('drained 1 L', 'drained 9 L');
-      await writeFile(jobPath('1042'), fileText(1, forged));
+      await writeFile(jobPath('1042'), fileContent(1, forged));
       expect(await store.verify('1042')).toMatchObject({ good: false, at: 1 });
       expect(await store.verify('none')).toBeUndefined();
     });
