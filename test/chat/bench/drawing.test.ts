@@ -149,9 +149,23 @@ describe('what is drawn', () => {
     ['2025-03-04T10:40:00Z', '2025-03-04T12:00:00Z', '10:40'],
     ['2025-03-31T10:40:00Z', '2025-03-31T12:00:00Z', '11:40'],
     ['2025-03-03T10:40:00Z', '2025-03-04T12:00:00Z', 'Mon 3 Mar, 10:40'],
+    ['2024-12-31T10:40:00Z', '2025-03-04T12:00:00Z', 'Tue 31 Dec 2024, 10:40'],
+    // Two minutes past midnight in London is the day before in UTC.
+    ['2025-06-01T23:02:00Z', '2025-06-02T08:00:00Z', '00:02'],
     ['soon', '2025-03-04T12:00:00Z', 'soon'],
   ])('%s seen at %s reads %s', (at, now, words) => {
     expect(timeWords(at, { zone: 'Europe/London', now })).toBe(words);
+  });
+
+  it.each([
+    ['STOP, job 1043, coach 88', 'Job 1043, coach 88'],
+    ['Stop', 'Stop'],
+    ['Stopped water pump', 'Stopped water pump'],
+  ])('the title "%s" under the word Stop is drawn as "%s"', (title, drawn) => {
+    const card = { text: 'x', title, level: 'stop', blocks: [] } as const;
+    expect(entryMarkup({ id: 'p-1', thread: null, at: frame.now, card }, frame).markup).toContain(
+      `<h2 class="line-title">${drawn}</h2>`,
+    );
   });
 
   it('stamps a recorded message with the word "noted" and keeps its place free before', () => {

@@ -74,7 +74,7 @@ async function route(
     sendJson(response, { contact: parts.contacts.tell(frame.now), now: frame.now });
     return undefined;
   }
-  if (pathname === '/live') {
+  if (pathname === '/live' && request.method === 'GET') {
     if (parts.live.listeners() >= OPEN_PAGES_LIMIT) {
       return refusal(503, 'Too many pages are open.', 'Close some and reload this one.');
     }

@@ -11,6 +11,12 @@ export function progressWords(job: BenchJob): string {
   return `${job.progress.done} of ${job.progress.total} steps done${phase}`;
 }
 
+/** The first things a job waits for, and how many more: the job card has them all. */
+export function waitWords(waits: readonly string[], shown: number): string {
+  const more = waits.length - shown;
+  return `${waits.slice(0, shown).join('; ')}${more > 0 ? `; and ${more} more` : ''}`;
+}
+
 /** The worst flag of a job in one line; the line is there when nothing stands too. */
 function flagLine(job: BenchJob): Markup {
   const first = raisedOn([job])[0]?.flag;
@@ -25,7 +31,7 @@ export function bayMarkup(job: BenchJob, frame: Frame, isHere = false): Markup {
 <h2 class="bay-title"><a href="${jobHref(job.job)}">Job ${job.job}, ${job.vehicle}</a></h2>
 ${flagLine(job)}
 ${statesMarkup(job.vehicleState)}
-${job.waits.length === 0 ? '' : html`<p class="waits"><span class="tag">Waits</span> ${job.waits.join('; ')}</p>`}
+${job.waits.length === 0 ? '' : html`<p class="waits"><span class="tag">Waits</span> ${waitWords(job.waits, 2)}</p>`}
 <p class="small">${job.plan}. ${progressWords(job)}.${job.technician === undefined ? '' : ` ${job.technician}.`}${job.promised === undefined ? '' : ` Promised ${timeWords(job.promised, frame)}.`}</p>
 </article></li>`;
 }

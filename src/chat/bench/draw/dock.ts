@@ -21,7 +21,7 @@ export function nextMarkup(job: BenchJob | undefined, prefix = ''): Markup {
   if (first === undefined) {
     return html`<div class="nexts" id="nexts"><p class="nexts-none">Nothing is next on this plan.</p></div>`;
   }
-  return html`<div class="nexts" id="nexts">${nextButton(first, prefix)}<button type="button" class="act plain nexts-all" data-open="all-next"><span class="hidden">All next steps: </span>Next, ${job.next.length}</button></div>`;
+  return html`<div class="nexts" id="nexts">${nextButton(first, prefix)}<button type="button" class="act plain nexts-all" data-open="all-next">Next steps</button></div>`;
 }
 
 export function nextDialog(job: BenchJob | undefined, prefix = ''): Markup {

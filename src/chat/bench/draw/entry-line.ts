@@ -65,7 +65,10 @@ function posted(entry: Entry, card: Card, frame: Frame): Markup {
 
 /** The card's own content: its blocks, or its text where it has none. */
 export function cardBody(card: Card, { id, thread }: Pick<Entry, 'id' | 'thread'>): Markup {
-  const title = card.title === undefined ? '' : html`<h2 class="line-title">${card.title}</h2>`;
+  const title =
+    card.title === undefined
+      ? ''
+      : html`<h2 class="line-title">${withoutLevel(card.title, card)}</h2>`;
   const body =
     card.blocks.length === 0
       ? html`<p class="text" dir="auto">${card.text}</p>`
@@ -75,6 +78,16 @@ export function cardBody(card: Card, { id, thread }: Pick<Entry, 'id' | 'thread'
       ? ''
       : html`<img class="picture" src="/picture/${id}.svg${thread === null ? '' : `?thread=${thread}`}" alt="${card.picture.alt}">`;
   return html`${title}${body}${picture}`;
+}
+
+/** A title without the level's word at its head: the level stands above it already. */
+function withoutLevel(title: string, { level }: Card): string {
+  const word = level === undefined ? '' : LEVEL_WORD[level];
+  const rest = title.slice(word.length).replace(/^[,:.]\s*/, '');
+  const repeats = word !== '' && title.toLowerCase().startsWith(word.toLowerCase());
+  return repeats && rest !== '' && rest.length < title.length - word.length
+    ? rest.charAt(0).toUpperCase() + rest.slice(1)
+    : title;
 }
 
 function blockMarkup(block: Block): Markup {

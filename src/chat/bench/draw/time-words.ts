@@ -1,5 +1,4 @@
 // Times as people in the workshop read them.
-import { DateTime } from 'luxon';
 import { html, type Markup } from './html.ts';
 
 /** What every drawing needs to know: the workshop, the time, and who is looking. */
@@ -14,12 +13,46 @@ export type Frame = {
   readonly hasDemo: boolean;
 };
 
-/** "10:40" today, "Tue 4 Mar, 10:40" on another day; the text itself where it is no time. */
+type ZoneWords = { readonly clock: (at: Date) => string; readonly day: (at: Date) => string };
+
+/** Formatters are dear to make and cheap to use, and a page shows thousands of times. */
+const zones = new Map<string, ZoneWords>();
+
+function wordsIn(zone: string): ZoneWords {
+  const known = zones.get(zone);
+  if (known !== undefined) return known;
+  const clock = new Intl.DateTimeFormat('en-GB', {
+    timeZone: zone,
+    hour: '2-digit',
+    minute: '2-digit',
+    hourCycle: 'h23',
+  });
+  const date = new Intl.DateTimeFormat('en-GB', {
+    timeZone: zone,
+    weekday: 'short',
+    day: 'numeric',
+    month: 'short',
+    year: 'numeric',
+  });
+  const day = (at: Date): string => {
+    const parts = new Map(date.formatToParts(at).map(({ type, value }) => [type, value]));
+    return ['weekday', 'day', 'month', 'year'].map((part) => parts.get(part as 'day')).join(' ');
+  };
+  const made = { clock: (at: Date) => clock.format(at), day };
+  zones.set(zone, made);
+  return made;
+}
+
+/** "10:40" today, "Tue 4 Mar, 10:40" on another day, with the year in another year; the text where it is no time. */
 export function timeWords(at: string, frame: Pick<Frame, 'zone' | 'now'>): string {
-  const time = DateTime.fromISO(at, { zone: frame.zone, locale: 'en-GB' });
-  if (!time.isValid) return at;
-  const now = DateTime.fromISO(frame.now, { zone: frame.zone });
-  return time.hasSame(now, 'day') ? time.toFormat('HH:mm') : time.toFormat('ccc d LLL, HH:mm');
+  const time = new Date(at);
+  if (Number.isNaN(time.getTime())) return at;
+  const words = wordsIn(frame.zone);
+  const today = words.day(new Date(frame.now));
+  const day = words.day(time);
+  if (day === today) return words.clock(time);
+  const isThisYear = day.slice(-4) === today.slice(-4);
+  return `${isThisYear ? day.slice(0, -5) : day}, ${words.clock(time)}`;
 }
 
 /** A time in its own element, so that programs read it too. */

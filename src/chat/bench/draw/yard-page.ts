@@ -7,7 +7,7 @@ import { entryMarkup } from './entry-line.ts';
 import { flagsDialog, railMarkup } from './flag-rail.ts';
 import { html, type Markup } from './html.ts';
 import { raisedOn } from './level.ts';
-import type { Frame } from './time-words.ts';
+import { type Frame, timeMark } from './time-words.ts';
 
 export type YardParts = {
   readonly jobs: readonly BenchJob[];
@@ -48,7 +48,7 @@ export function rollMarkup(
 
 export function rollLine(entry: Entry, job: string | undefined, frame: Frame): Markup {
   if (job === undefined) return entryMarkup(entry, frame);
-  return html`<li class="line opened" id="e-${entry.id}"><p><a href="${jobHref(job)}">Job ${job} opened</a>: its own thread has the rest.</p></li>`;
+  return html`<li class="line opened" id="e-${entry.id}"><div class="at">${timeMark(entry.at, frame)}</div><p><a href="${jobHref(job)}">Job ${job} opened</a>: its own thread has the rest.</p></li>`;
 }
 
 function greeting(frame: Frame): Markup {

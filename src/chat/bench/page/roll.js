@@ -17,7 +17,12 @@ function isAtEnd() {
 export function scrollToEnd(wholePage) {
   const part = scroller();
   if (!wholePage && part === document.scrollingElement) return;
-  part.scrollTop = part.scrollHeight;
+  const down = () => {
+    part.scrollTop = part.scrollHeight;
+  };
+  down();
+  // Lines out of sight have an estimated height until they are drawn: go again once they are.
+  requestAnimationFrame(() => requestAnimationFrame(down));
 }
 
 /**
