@@ -1,27 +1,41 @@
 // The other flags on paper: states of the vehicle, waiting, figures and stages.
-import type { Step } from '../../../shared/plan.ts';
+import type { PlanFile, Step } from '../../../shared/plan.ts';
 import { type Box, boxName } from './job-on-paper.ts';
 import type { PaperJob, Raise } from './paper-order.ts';
-import { stateIsOpen } from './paper-states.ts';
+import { openPlaces } from './paper-states.ts';
 import { doneAt, doneFrom } from './paper-steps.ts';
 import type { Statement } from './what-was-said.ts';
 
-/** Something reported that the state of the vehicle forbids at that moment. */
-export function unsafe(job: PaperJob, one: Statement, raise: Raise): void {
-  const { plan } = job.paper;
-  const it = one.box?.step ?? plan.watched?.find((act) => act.id === one.watched);
-  if (!it) return;
-  for (const [name, state] of Object.entries(plan.states ?? {})) {
-    const act = it.is !== undefined && state.forbids?.includes(it.is);
-    if (!act && !it['not-while']?.includes(name)) continue;
-    if (stateIsOpen(job, name, one.when)) {
-      raise('unsafe-state', it as Step, one.box?.position ?? null, 'stop');
+/** Something reported that the state of the vehicle forbade at that moment, and the state has not ended since. */
+export function unsafe(
+  job: PaperJob,
+  what: Act | Step,
+  position: string | null,
+  when: number,
+  raise: Raise,
+): void {
+  for (const [name, state] of Object.entries(job.paper.plan.states ?? {})) {
+    const act = what.is !== undefined && state.forbids?.includes(what.is);
+    if (!act && !what['not-while']?.includes(name)) continue;
+    const now = openPlaces(job, name, Number.MAX_SAFE_INTEGER);
+    for (const [place, opening] of openPlaces(job, name, when)) {
+      // What the step itself has opened, here or at another position, does not stand against it.
+      if (opening.step === what.id || now.get(place)?.when !== opening.when) continue;
+      raise('unsafe-state', what as Step, position, 'stop');
     }
   }
 }
 
+type Act = NonNullable<PlanFile['watched']>[number];
+
+/** Whether a statement belongs to the run in hand: what was done again or undone since is over. */
+const inHand = ({ runs }: PaperJob, one: Statement, box: Box): boolean =>
+  runs.get(boxName(box))?.at(-1)?.said.includes(one) ?? false;
+
 /** A step was reported before its waiting time after another was over. */
-export function tooSoon({ paper, runs }: PaperJob, one: Statement, box: Box, raise: Raise): void {
+export function tooSoon(job: PaperJob, one: Statement, box: Box, raise: Raise): void {
+  const { paper, runs } = job;
+  if (!inHand(job, one, box)) return;
   for (const wait of box.step.waits ?? []) {
     const samePlaces = (other: Box) =>
       box.step.each !== undefined && other.step.each === box.step.each;
@@ -40,9 +54,9 @@ export function tooSoon({ paper, runs }: PaperJob, one: Statement, box: Box, rai
 }
 
 /** The ends of a range are allowed values. */
-export function limits(one: Statement, box: Box, raise: Raise): void {
+export function limits(job: PaperJob, one: Statement, box: Box, raise: Raise): void {
   const value = one.act.quantity?.value;
-  if (value === undefined) return;
+  if (value === undefined || !inHand(job, one, box)) return;
   for (const ask of box.step.report ?? []) {
     if (ask.kind === 'quantity') {
       const low = ask.min !== undefined && value < ask.min;
@@ -59,16 +73,20 @@ export function limits(one: Statement, box: Box, raise: Raise): void {
 }
 
 /** A stage was reported before the one below it, or twice. */
-export function stages({ runs }: PaperJob, one: Statement, box: Box, raise: Raise): void {
+export function stages(job: PaperJob, one: Statement, box: Box, raise: Raise): void {
   const { stage } = one.act;
-  if (stage === undefined || one.kind !== 'done') return;
-  const run = runs.get(boxName(box))?.find((other) => other.said.includes(one));
-  const earlier = (run?.said ?? []).filter(
-    (other) => other.kind === 'done' && other.when < one.when,
+  if (stage === undefined || one.kind !== 'done' || !inHand(job, one, box)) return;
+  const said = (job.runs.get(boxName(box))?.at(-1)?.said ?? []).filter(
+    ({ kind }) => kind === 'done',
   );
-  const below = earlier.some((other) => other.act.stage === stage - 1);
-  if (stage > 1 && !below) raise('stage-order', box.step, box.position);
-  if (earlier.some((other) => other.act.stage === stage)) {
+  const below = said.find((other) => other.act.stage === stage - 1);
+  // Routine work that is known to have been done afterwards is a remark in the record.
+  const routine = (box.step.weight ?? 'routine') === 'routine';
+  const late = below !== undefined && below.when > one.when;
+  if (stage > 1 && (!below || (late && !(routine && below.timeSaid)))) {
+    raise('stage-order', box.step, box.position);
+  }
+  if (said.some((other) => other.act.stage === stage && other.when < one.when)) {
     raise('stage-repeat', box.step, box.position);
   }
 }

@@ -2,7 +2,7 @@
 import type { JobEvent } from '../../../shared/event.ts';
 import type { Level, Step } from '../../../shared/plan.ts';
 import { allBefore, type Box, boxName, type Paper } from './job-on-paper.ts';
-import { holdIsReleased } from './paper-holds.ts';
+import { holdIsReleased, releasedLater } from './paper-holds.ts';
 import { doneAt, doneFrom, type Runs } from './paper-steps.ts';
 import type { Statement } from './what-was-said.ts';
 
@@ -45,11 +45,11 @@ function properlyDoneAgain(job: PaperJob, one: Statement, box: Box, needed: Box)
   });
 }
 
-/** Work went on past a hold point: it is done, it is not released, and something behind it is reported. */
+/** Work went on past a hold point that was not released then, nor has been since. */
 export function pastHolds(job: PaperJob, one: Statement, box: Box, raise: Raise): void {
   for (const needed of allBefore(job.paper, box)) {
-    if (!needed.step.hold || !doneAt(job.paper, job.runs, needed, one.when)) continue;
-    if (!holdIsReleased(job, needed, one.when)) {
+    if (!needed.step.hold || holdIsReleased(job, needed, one.when)) continue;
+    if (!releasedLater(job, needed, one.when)) {
       raise('not-released', needed.step, needed.position, 'stop');
     }
   }

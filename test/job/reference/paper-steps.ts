@@ -84,7 +84,7 @@ function wordOf(paper: Paper, runs: Runs, run: Run): Statement | undefined {
  * Whether an independent check was reported by anyone recorded on the work, reporters included. Whoever does the work
  * again after the check was not on it at the time.
  */
-export function sameHands(paper: Paper, runs: Runs, box: Box, one: Statement): boolean {
+function sameHands(paper: Paper, runs: Runs, box: Box, one: Statement): boolean {
   const work = paper.boxes.filter(
     (other) => box.step.check?.includes(other.step.id) && sameSpot(box, other),
   );
@@ -94,6 +94,13 @@ export function sameHands(paper: Paper, runs: Runs, box: Box, one: Statement): b
     .filter((other) => other.act.again !== true || other.when <= one.when)
     .flatMap((other) => [other.worker, other.reporter]);
   return names.includes(one.worker) || names.includes(one.reporter);
+}
+
+/** A check by the same hands, in the run in hand, that nobody else has made good. */
+export function checkRefused(paper: Paper, runs: Runs, box: Box, one: Statement): boolean {
+  const run = runs.get(boxName(box))?.at(-1);
+  if (one.kind !== 'done' || !run?.said.includes(one)) return false;
+  return sameHands(paper, runs, box, one) && wordOf(paper, runs, run) === undefined;
 }
 
 /**

@@ -7,7 +7,7 @@ import { limits, stages, tooSoon, unsafe } from './paper-flags.ts';
 import { holdIsReleased } from './paper-holds.ts';
 import { pastHolds, skipped } from './paper-order.ts';
 import { stateIsOpen } from './paper-states.ts';
-import { type Progress, progressOf, runsOf, sameHands } from './paper-steps.ts';
+import { checkRefused, type Progress, progressOf, runsOf } from './paper-steps.ts';
 import { whatWasSaid } from './what-was-said.ts';
 
 export type RefFlag = {
@@ -29,7 +29,7 @@ export type RefView = {
 
 export function referenceCheck(plan: PlanFile, events: readonly JobEvent[]): RefView {
   const paper = onPaper(plan, events);
-  const { statements: all, elsewhere } = whatWasSaid(paper, events);
+  const { statements: all, elsewhere, unplaced } = whatWasSaid(paper, events);
   const job = { paper, events, all, runs: runsOf(paper, all) };
   const flags: RefFlag[] = [];
   const raise = (rule: string, step: Step, position: string | null, always?: Level) => {
@@ -43,17 +43,18 @@ export function referenceCheck(plan: PlanFile, events: readonly JobEvent[]): Ref
     const step = plan.steps.find((one) => one.id === id);
     if (step) raise('wrong-position', step, position);
   }
+  for (const { what, when } of unplaced) unsafe(job, what, null, when, raise);
   for (const one of all) {
-    unsafe(job, one, raise);
     const { box } = one;
     if (!box) continue;
-    if (one.kind === 'done' && sameHands(paper, job.runs, box, one)) {
+    unsafe(job, box.step, box.position, one.when, raise);
+    if (checkRefused(paper, job.runs, box, one)) {
       raise('same-hands', box.step, box.position, 'stop');
     }
     skipped(job, one, box, raise);
     pastHolds(job, one, box, raise);
     tooSoon(job, one, box, raise);
-    limits(one, box, raise);
+    limits(job, one, box, raise);
     stages(job, one, box, raise);
   }
   const steps = plan.steps.flatMap((step) =>

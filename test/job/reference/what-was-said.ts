@@ -1,5 +1,6 @@
 // The messages of a job as a list of plain statements, oldest first by the time at which the work was done.
 import type { JobEvent } from '../../../shared/event.ts';
+import type { PlanFile, Step } from '../../../shared/plan.ts';
 import type { Act } from '../../../shared/reading.ts';
 import { type Box, type Paper, positionsOf } from './job-on-paper.ts';
 
@@ -20,6 +21,11 @@ export type Statement = {
 export type Heard = {
   readonly statements: readonly Statement[];
   /** Step and position of reports at a position that is not on the job. */
+  /** Watched acts, and reports of steps at no position of the job. */
+  readonly unplaced: readonly {
+    readonly what: Step | NonNullable<PlanFile['watched']>[number];
+    readonly when: number;
+  }[];
   readonly elsewhere: readonly {
     readonly step: string;
     readonly position: string;
@@ -31,6 +37,7 @@ const WORK: readonly string[] = ['done', 'started', 'partial'];
 
 export function whatWasSaid(paper: Paper, events: readonly JobEvent[]): Heard {
   const statements: Statement[] = [];
+  const unplaced: Heard['unplaced'][number][] = [];
   const elsewhere: { step: string; position: string; message: string }[] = [];
   for (const event of events) {
     if (event.kind !== 'message-posted') continue;
@@ -56,13 +63,17 @@ export function whatWasSaid(paper: Paper, events: readonly JobEvent[]): Heard {
         reporter: event.by,
       };
       const watched = paper.plan.watched?.find((one) => one.id === act.step);
-      if (watched) statements.push({ ...common, box: null, watched: watched.id });
+      if (watched) {
+        statements.push({ ...common, box: null, watched: watched.id });
+        unplaced.push({ what: watched, when: common.when });
+      }
       const step = paper.plan.steps.find((one) => one.id === act.step);
       if (!step) continue;
       const here = positionsOf(paper.plan, paper.opened, step);
       let said: readonly (string | null)[] = step.each === undefined ? [null] : act.positions;
       // A position left out means the job's only one; with several it is asked about and nothing is recorded.
       if (said.length === 0 && here.length === 1) said = here;
+      const known = statements.length;
       for (const position of said) {
         const box = paper.boxes.find((one) => one.step.id === step.id && one.position === position);
         if (box) statements.push({ ...common, box, watched: null });
@@ -70,8 +81,9 @@ export function whatWasSaid(paper: Paper, events: readonly JobEvent[]): Heard {
           elsewhere.push({ step: step.id, position, message: event.message });
         }
       }
+      if (statements.length === known) unplaced.push({ what: step, when: common.when });
     }
   }
   statements.sort((a, b) => a.when - b.when || a.posted - b.posted);
-  return { statements, elsewhere };
+  return { statements, elsewhere, unplaced };
 }
