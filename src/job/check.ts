@@ -1,5 +1,5 @@
 import type { Flag } from '../../shared/flag.ts';
-import { settle } from './checks/check.ts';
+import { type Checked, settle } from './checks/check.ts';
 import { CHECKS } from './checks/index.ts';
 import { blocked, findings, people, statusOf } from './state/around-the-job.ts';
 import { closeNeeds } from './state/close-needs.ts';
@@ -24,15 +24,29 @@ import type { Check, JobView, Want } from './view.ts';
  */
 export const check: Check = (plan, events, now, around = {}) => {
   const job = derive(plan, events, now, around);
-  const flags: Flag[] = [];
-  const needed: Want[] = [...ownWants(job)];
-  for (const rule of CHECKS) {
-    const checked = settle(job, rule, rule.run(job, flags));
-    flags.push(...checked.flags);
-    needed.push(...checked.wants);
-  }
-  return viewOf(job, flags, needed);
+  const { flags, wants } = runChecks(job, CHECKS);
+  return viewOf(job, flags, wants);
 };
+
+function runChecks(job: Job, checks: typeof CHECKS): Checked {
+  const flags: Flag[] = [];
+  const wants: Want[] = [...ownWants(job)];
+  for (const rule of checks) {
+    const soFar = { flags, wants, needsAt: (time: number) => needsAt(job, time) };
+    const checked = settle(job, rule, rule.run(job, soFar));
+    flags.push(...checked.flags);
+    wants.push(...checked.wants);
+  }
+  return { flags, wants };
+}
+
+/** Closing is looked at as it stood then; whether it was tried before that does not bear on it. */
+function needsAt(job: Job, time: number): readonly string[] {
+  const until = job.events.filter(({ at }) => at <= time).map(({ event }) => event);
+  const then = derive(job.plan, until, new Date(time).toISOString(), job.around);
+  const checks = CHECKS.filter(({ rule }) => rule !== 'early-close');
+  return closeNeeds(then, runChecks(then, checks).flags);
+}
 
 function viewOf(job: Job, flags: readonly Flag[], needed: readonly Want[]): JobView {
   const { plan, opened, frame, graph, done } = job;

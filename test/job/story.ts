@@ -176,6 +176,17 @@ export function releases(
   };
 }
 
+/** The refusal of a hold point by the controller. */
+export const refuses = (step: string, clock: string, by = 'Sam'): JobEvent => ({
+  id: `refuse:${step}:${clock}`,
+  at: at(clock),
+  by,
+  kind: 'hold-refused',
+  step,
+  position: null,
+  role: 'controller',
+});
+
 /** Asks a question the checker wants answered, and answers it. */
 export function answers(
   view: JobView,
@@ -212,13 +223,19 @@ export function answers(
   ];
 }
 
+/** Events as a test writes them down: in lists of lists, as the thread grows. */
+export type Story = JobEvent | readonly Story[];
+
+export const eventsOf = (story: Story): JobEvent[] =>
+  'kind' in story ? [story] : story.flatMap(eventsOf);
+
 /** The view of a job from its events; opened at 07:00 unless they open it themselves. */
 export function viewOf(
   plan: Plan,
-  events: readonly (JobEvent | readonly JobEvent[])[],
+  story: Story,
   { now = '18:00', around = {} }: { now?: string; around?: Around } = {},
 ): JobView {
-  const all = events.flat();
+  const all = eventsOf(story);
   const whole = all.some((event) => event.kind === 'job-opened') ? all : [opened(), ...all];
   return check(plan, whole, at(now), around);
 }

@@ -25,10 +25,19 @@ export type Raised = {
   readonly wants?: readonly Omit<Want, 'flag'>[];
 };
 
-/** One rule: it looks at what is true of the job and at the flags of the rules before it. */
+/** What the rules before one have said, for those that look at the whole. */
+export type SoFar = {
+  readonly flags: readonly Flag[];
+  /** Every question that needs an answer, asked already or not. */
+  readonly wants: readonly Want[];
+  /** Why the job could not be closed at a time, from the events until then. */
+  readonly needsAt: (time: number) => readonly string[];
+};
+
+/** One rule: it looks at what is true of the job and at what the rules before it have said. */
 export type Check = {
   readonly rule: Rule;
-  readonly run: (job: Job, soFar: readonly Flag[]) => readonly Raised[];
+  readonly run: (job: Job, soFar: SoFar) => readonly Raised[];
 };
 
 const USUAL: Readonly<Record<Weight, Level>> = {

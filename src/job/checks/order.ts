@@ -24,7 +24,7 @@ const FINE: Outcome = { is: 'fine' };
 export function outcomeOf(job: Job, node: number, fact: Fact): Outcome {
   const run = job.done.doneAt(node, fact.when);
   if (run !== undefined) {
-    if (knownBefore(run, fact)) return FINE;
+    if (knownBefore(run, fact) || wasDone(job, node, fact)) return FINE;
     const by = completedBy(run);
     if (by === undefined || by.report.message === fact.report.message) return FINE;
     const answer = job.answers.get(beforeOrAfter(by));
@@ -36,6 +36,23 @@ export function outcomeOf(job: Job, node: number, fact: Fact): Outcome {
   const by = later.cycle.facts.find(({ when }) => when === later.doneAt) ?? later.claim;
   const answered = job.answers.get(beforeOrAfter(by))?.value !== undefined;
   return by.report.timeSaid || answered ? { is: 'afterwards', by } : { is: 'asked', by };
+}
+
+/** By what had been posted until then it was done: only later was it told that it had been done again before. */
+function wasDone(job: Job, node: number, fact: Fact): boolean {
+  return job.done.runs(node).some(({ doneAt, cycle }, index, runs) => {
+    const begun = runs[index + 1]?.cycle.begunBy;
+    const run = runs[index];
+    return (
+      doneAt !== undefined &&
+      doneAt <= fact.when &&
+      cycle.undoneAt !== undefined &&
+      begun !== undefined &&
+      begun.order > fact.order &&
+      run !== undefined &&
+      knownBefore(run, fact)
+    );
+  });
 }
 
 /** The id of the question whether a report was before or after what needed it. */
@@ -69,7 +86,9 @@ export type Use = { readonly fact: Fact; readonly node: number };
  * @param inOrder looks at one, and says whether it was in order
  */
 export function eachUse(job: Job, inOrder: (use: Use) => boolean): void {
-  const undone = job.reworks.map(({ fact }) => fact.when).sort((a, b) => a - b);
+  const undone = job.graph.nodes
+    .flatMap(({ id }) => job.done.runs(id).flatMap(({ cycle }) => cycle.begunBy?.when ?? []))
+    .sort((a, b) => a - b);
   const reworksUntil = (time: number): number => {
     let low = 0;
     let high = undone.length;

@@ -65,13 +65,23 @@ function putBefore(
   const before = [...answers.values()].filter(({ value }) => value === 'before');
   if (before.length === 0) return;
   const answered = new Set(before.map(({ question }) => question));
-  const late = live.filter((draft) =>
-    answered.has(questionId(draft.message, 'before-or-after', draft.act.step ?? '')),
-  );
-  for (const draft of late) {
+  const asked = (draft: Draft, stage?: number): boolean =>
+    answered.has(questionId(draft.message, 'before-or-after', draft.act.step ?? '', stage));
+  for (const draft of live) {
+    const { stage } = draft.act;
+    const wholly = asked(draft);
+    const inStages = stage !== undefined && asked(draft, stage);
+    if (!wholly && !inStages) continue;
     const needing = new Set(draft.nodes.flatMap((node) => graph.dependents(node)));
     for (const other of live) {
-      if (other.when >= draft.when || !other.nodes.some((node) => needing.has(node))) continue;
+      if (other.when >= draft.when) continue;
+      const needs = wholly && other.nodes.some((node) => needing.has(node));
+      const above =
+        inStages &&
+        other.act.step === draft.act.step &&
+        (other.act.stage ?? 0) > stage &&
+        other.nodes.some((node) => draft.nodes.includes(node));
+      if (!needs && !above) continue;
       draft.when = other.when;
       draft.whenIso = other.whenIso;
       draft.timeSaid = true;

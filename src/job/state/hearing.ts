@@ -59,7 +59,9 @@ export function hearingOf(given: Given): Hearing {
         const same = [worker, reporter].some((name) =>
           theirs.some((id) => (hands(id).get(name) ?? Infinity) <= fact.when),
         );
-        if (same && !given.allowed(step.id, position, fact)) return 'same-hands';
+        if (same) {
+          return given.allowed(step.id, position, fact) ? 'same-hands-allowed' : 'same-hands';
+        }
       }
       const grave = step.check ?? step.hold ?? (step.weight === 'safety-critical' || undefined);
       if (grave !== undefined && worker !== reporter && !given.confirmed(fact)) {

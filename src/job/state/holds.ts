@@ -23,8 +23,8 @@ export type HoldHistory = {
   readonly releasedAt: (node: number, time: number) => boolean;
   /** The first release after a time. */
   readonly releasedAfter: (node: number, time: number) => Ruling | undefined;
-  /** When the work under a hold point was done again after a time; undefined where it was not. */
-  readonly redoneAfter: (node: number, time: number) => number | undefined;
+  /** When the work under a hold point was last done again before a time; -Infinity where it was not. */
+  readonly lastRedone: (node: number, time: number) => number;
 };
 
 type Given = {
@@ -45,9 +45,10 @@ export function holdHistory(given: Given): HoldHistory {
   const stepOf = (node: number): Step | undefined =>
     plan.stepById.get(graph.nodes[node]?.step ?? '');
   const isHold = (node: number): boolean => stepOf(node)?.hold !== undefined;
+  const redoings = (node: number): readonly number[] =>
+    [node, ...graph.direct(node)].flatMap((id) => given.reworkTimes.get(id) ?? []);
   const redoneAfter = (node: number, time: number): number | undefined => {
-    const under = [node, ...graph.direct(node)];
-    const times = under.flatMap((id) => given.reworkTimes.get(id) ?? []).filter((at) => at > time);
+    const times = redoings(node).filter((at) => at > time);
     return times.length === 0 ? undefined : Math.min(...times);
   };
   const decisions = new Map<number, { event: Decision; at: number }[]>();
@@ -82,7 +83,7 @@ export function holdHistory(given: Given): HoldHistory {
   return {
     isHold,
     rulings,
-    redoneAfter,
+    lastRedone: (node, time) => Math.max(-Infinity, ...redoings(node).filter((at) => at <= time)),
     releasedAt: (node, time) =>
       releases(node).some(({ at, until }) => at <= time && (until === undefined || until > time)),
     releasedAfter: (node, time) => releases(node).find(({ at }) => at > time),

@@ -9,7 +9,7 @@ import type { Cycle } from './cycles.ts';
 import type { Hearing } from './hearing.ts';
 
 /** Why a report does not make its step done. */
-export type Doubt = 'same-hands' | 'own-word' | 'competence';
+export type Doubt = 'same-hands' | 'same-hands-allowed' | 'own-word' | 'competence';
 
 /** How far one run of a step at one position has come. */
 export type Progress = {
@@ -45,8 +45,8 @@ export function progressOf(hearing: Hearing, step: Step, cycle: Cycle): Progress
   for (const fact of cycle.facts) {
     if (fact.report.act.kind !== 'done') continue;
     const why = hearing.doubt(step, cycle.node, fact, words);
-    if (why === undefined) claims.push(fact);
-    else doubts.push({ fact, why });
+    if (why === undefined || why === 'same-hands-allowed') claims.push(fact);
+    if (why !== undefined) doubts.push({ fact, why });
   }
   const asks = askStates(hearing, step, cycle);
   const states = [...asks.values()];

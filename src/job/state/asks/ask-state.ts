@@ -22,6 +22,8 @@ export type FigureRecord = {
   readonly limit?: Limit;
   readonly within?: boolean;
   readonly assumed: boolean;
+  /** For a count of what goes back on: how many came off. */
+  readonly needed?: number;
 };
 
 /** How far one thing to be reported is reported. */

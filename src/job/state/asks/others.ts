@@ -80,6 +80,7 @@ export function countState(
         quantity: { value: counted.total, unit: 'count' },
         facts: counted.facts,
         assumed: false,
+        ...(ask.kind === 'on' && { needed }),
       },
     ],
   };
