@@ -30,6 +30,7 @@ export const runCommand = (
   const run = spawnSync(process.execPath, [BIN, ...args], {
     encoding: 'utf8',
     timeout: 60_000,
+    maxBuffer: 64 * 1024 * 1024,
     env: quietEnv(options.env),
     cwd: options.cwd ?? ROOT,
     ...(options.input === undefined ? {} : { input: options.input }),

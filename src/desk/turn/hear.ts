@@ -27,6 +27,15 @@ const RECORDED: ReadonlySet<Act['kind']> = new Set([
   'clock',
 ]);
 
+/** A request, or a question that the bot can answer: "is it 600 for the wheel nuts" asks for the plan's limit. */
+const askedOf = (act: Act): Act | undefined => {
+  if (act.kind !== 'command' && act.kind !== 'asks') return undefined;
+  if (act.command !== undefined) return act;
+  return act.step !== undefined && act.quantity !== undefined
+    ? { ...act, command: 'limit' }
+    : undefined;
+};
+
 export type Heard = Turn & { readonly needs?: 'open-jobs' };
 
 /** Checks a job anew with more events. */
@@ -100,8 +109,9 @@ export const hear = (
   };
   let needs: 'open-jobs' | undefined;
   for (const act of read.acts) {
-    if (act.command === undefined || (act.kind !== 'command' && act.kind !== 'asks')) continue;
-    const obeyed = obey(current, act, said, moment);
+    const asked = askedOf(act);
+    if (!asked) continue;
+    const obeyed = obey(current, asked, said, moment);
     needs ??= obeyed.needs;
     pieces.push(...obeyed.pieces);
     if (obeyed.events.length === 0) continue;
@@ -110,13 +120,13 @@ export const hear = (
   }
   if (needs) return { state, events: [], posts: [], needs };
   pieces.push(...warnAhead(current.view, read.acts));
-  const asked = questionFor(said, read.acts, current, moment);
-  events.push(...asked.events);
-  pieces.push(...asked.pieces);
+  const question = questionFor(said, read.acts, current, moment);
+  events.push(...question.events);
+  pieces.push(...question.pieces);
   const signs: Post[] = [];
   if (read.acts.some((act) => RECORDED.has(act.kind)) || answers)
     signs.push(sign(said, 'recorded'));
-  else if (asked.events.length > 0) signs.push(sign(said, 'asked'));
+  else if (question.events.length > 0) signs.push(sign(said, 'asked'));
   return conclude(state, events, pieces, signs, { id: said.id, replyTo: said.message }, moment);
 };
 

@@ -5,7 +5,7 @@ import type { ReadContext, ReadResult } from '../../language/context.ts';
 import { readMessage } from '../../language/read.ts';
 import { momentsOf } from '../moments.ts';
 import type { Workshop } from '../workshop.ts';
-import { type LoggedMessage, messagesOf, questionsOf } from './log.ts';
+import { messagesOf, questionsOf } from './log.ts';
 
 /** Messages before it that reading may look at. */
 const LOOK_BACK = 8;
@@ -90,7 +90,7 @@ export const readingOf = (
 const same = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b);
 
 /**
- * Reads again what was posted after a moment and had relied on context, since what came before it has changed.
+ * Reads again what was posted after a moment, since what came before it has changed.
  * @returns one message-read event for each message that now says something else
  */
 export const readAgain = (
@@ -102,11 +102,14 @@ export const readAgain = (
   jobNumbers: readonly string[],
 ): readonly JobEvent[] => {
   const fresh: JobEvent[] = [];
-  const later = (other: LoggedMessage): boolean =>
-    !other.deleted &&
-    other.relied.length > 0 &&
-    before({ at: since.at, id: since.message }, { at: other.at, id: other.message });
-  for (const other of messagesOf(events).filter(later)) {
+  const later = messagesOf(events).filter(
+    (other) =>
+      !other.deleted &&
+      before({ at: since.at, id: since.message }, { at: other.at, id: other.message }),
+  );
+  // One that had nothing to rely on when it was read may have now; further on only those that did rely on something.
+  const affected = later.filter((other, index) => index < LOOK_BACK || other.relied.length > 0);
+  for (const other of affected) {
     const read = readingOf([...events, ...fresh], view, other, workshop, jobNumbers);
     if (same(read.acts, other.acts)) continue;
     fresh.push({
