@@ -84,7 +84,8 @@ const whoAmI = async (web: WebClient): Promise<Self> => {
 /** Joins a workspace as soon as it is started; nothing is asked of Slack before. */
 export const slackChannel = (parts: SlackParts): SlackChannel => {
   const { tokens, clock, store, settings, log } = parts;
-  const clientOptions = parts.clientOptions ?? {};
+  const clientOptions: ClientOptions =
+    parts.clientOptions ?? (tokens.apiUrl ? { slackApiUrl: tokens.apiUrl } : {});
   const wait = parts.wait ?? waitSeconds;
   const web = webClient(tokens.bot, clientOptions, log);
   const names = new Map(

@@ -14,6 +14,8 @@ export type SlackTokens = {
   readonly port: number;
   /** The address the HTTP receiver listens on; this machine only unless SLACK_HOST says otherwise. */
   readonly host: string;
+  /** Where the Web API is; Slack's own when left out. For trying against a stand-in. */
+  readonly apiUrl?: string;
 };
 
 export type TokensFound =
@@ -35,9 +37,18 @@ const kindOf = (token: string): string => {
   return 'no Slack token';
 };
 
+const mayHoldTokens = (address: string): boolean => {
+  if (!URL.canParse(address)) return false;
+  const { protocol, hostname } = new URL(address);
+  return (
+    protocol === 'https:' ||
+    (protocol === 'http:' && /^(?:localhost|127\.\d+\.\d+\.\d+|\[::1\])$/u.test(hostname))
+  );
+};
+
 /**
- * Reads SLACK_BOT_TOKEN, SLACK_APP_TOKEN, SLACK_SIGNING_SECRET, SLACK_MODE (socket or http), SLACK_PORT and
- * SLACK_HOST.
+ * Reads SLACK_BOT_TOKEN, SLACK_APP_TOKEN, SLACK_SIGNING_SECRET, SLACK_MODE (socket or http), SLACK_PORT,
+ * SLACK_HOST and SLACK_API_URL.
  * Without SLACK_MODE it is Socket Mode, unless only the signing secret is set beside the bot token.
  * No answer repeats a token.
  */
@@ -95,6 +106,12 @@ export const slackTokensFrom = (env: Readonly<Record<string, string | undefined>
       `SLACK_PORT is "${portWord?.slice(0, 20)}".`,
       'Set it to a port from 1 to 65535, such as 3000.',
     );
+  const apiUrl = read('SLACK_API_URL');
+  if (apiUrl !== undefined && !mayHoldTokens(apiUrl))
+    return half(
+      'SLACK_API_URL is neither https nor on this machine, and tokens would be sent there.',
+      'Take it out: it is only for trying against a stand-in.',
+    );
   return {
     kind: 'ready',
     tokens: {
@@ -104,6 +121,7 @@ export const slackTokensFrom = (env: Readonly<Record<string, string | undefined>
       host: read('SLACK_HOST') ?? '127.0.0.1',
       ...(app ? { app } : {}),
       ...(signingSecret ? { signingSecret } : {}),
+      ...(apiUrl ? { apiUrl: apiUrl.replace(/\/?$/u, '/') } : {}),
     },
   };
 };

@@ -252,6 +252,7 @@ export const fakeSlack = async ({ clock, patience = 3_000 }: FakeOptions) => {
     response.writeHead(200, {
       'content-type': 'application/json; charset=utf-8',
       'x-oauth-scopes': scopes,
+      date: new Date(now()).toUTCString(),
     });
     response.end(JSON.stringify(answer));
   };

@@ -1,0 +1,166 @@
+// `chargehand doctor`: says what is missing before the workshop relies on it, line by line, with what to do.
+import { open, readdir, readFile, rm, stat } from 'node:fs/promises';
+import { join, resolve } from 'node:path';
+import { parseArgs } from 'node:util';
+import type { Settings } from '../../shared/settings.ts';
+import type { Finding } from '../chat/slack/checkup.ts';
+import { slackTokensFrom } from '../chat/slack/tokens.ts';
+import { readSettings } from '../desk/settings-file.ts';
+import { planCheck } from '../job/plan-check.ts';
+
+const SHIPPED_PLANS = join(import.meta.dirname, '..', '..', 'data', 'plans');
+
+const good = (what: string): Finding => ({ good: true, what });
+const mend = (what: string, doThis: string): Finding => ({ good: false, what, doThis });
+const codeOf = (error: unknown): string =>
+  (error as NodeJS.ErrnoException).code ?? (error as Error).message;
+
+/** The folder can be written and synced, which is what every kept message needs. */
+const folderFindings = async (folder: string): Promise<Finding> => {
+  try {
+    if (!(await stat(folder)).isDirectory())
+      return mend(`${folder} is no folder.`, 'Name another one with --data.');
+  } catch (error) {
+    return codeOf(error) === 'ENOENT'
+      ? good(`The data folder ${folder} is not there yet; "chargehand start" makes it.`)
+      : mend(`The data folder ${folder} cannot be looked at (${codeOf(error)}).`, 'Check who may.');
+  }
+  const probe = join(folder, `.doctor-${process.pid}`);
+  try {
+    const file = await open(probe, 'wx');
+    await file.writeFile('x');
+    await file.sync();
+    await file.close();
+    return good(`The data folder ${folder} can be written.`);
+  } catch (error) {
+    return mend(
+      `The data folder ${folder} cannot be written (${codeOf(error)}).`,
+      'Check who may write there and whether the disk is full, or name another with --data.',
+    );
+  } finally {
+    await rm(probe, { force: true }).catch(() => undefined);
+  }
+};
+
+const settingsFindings = async (
+  folder: string,
+): Promise<{ readonly findings: readonly Finding[]; readonly settings: Settings | undefined }> => {
+  const file = join(folder, 'settings.yaml');
+  let text: string;
+  try {
+    text = await readFile(file, 'utf8');
+  } catch (error) {
+    return {
+      settings: undefined,
+      findings: [
+        mend(
+          codeOf(error) === 'ENOENT'
+            ? `There are no settings at ${file}.`
+            : `The settings ${file} cannot be read (${codeOf(error)}).`,
+          'Run "chargehand start" once: it puts demonstration settings there to be edited.',
+        ),
+      ],
+    };
+  }
+  const read = readSettings(text, file);
+  return read.ok
+    ? { settings: read.settings, findings: [good(`The settings ${file} are good.`)] }
+    : {
+        settings: undefined,
+        findings: read.complaints.map((complaint) => mend(complaint, 'Mend the settings.')),
+      };
+};
+
+const planFindings = async (folder: string): Promise<readonly Finding[]> => {
+  let files: readonly string[];
+  try {
+    files = (await readdir(folder)).filter((file) => /\.ya?ml$/u.test(file)).sort();
+  } catch (error) {
+    return [
+      mend(
+        `The plan folder ${folder} cannot be read (${codeOf(error)}).`,
+        'Make it, or take it out of the settings.',
+      ),
+    ];
+  }
+  const findings: Finding[] = [];
+  let fine = 0;
+  for (const file of files) {
+    const path = join(folder, file);
+    const result = planCheck(await readFile(path, 'utf8'), path);
+    const errors = result.complaints.filter((complaint) => complaint.level === 'error').length;
+    if (result.good) fine += 1;
+    else
+      findings.push(
+        mend(
+          `The plan ${path} has ${errors} ${errors === 1 ? 'complaint' : 'complaints'} and is left out.`,
+          `Run "chargehand plan check ${path}".`,
+        ),
+      );
+  }
+  return [good(`${fine} of ${files.length} plans in ${folder} are good.`), ...findings];
+};
+
+const slackFindings = async (
+  settings: Settings | undefined,
+  clock: () => string,
+): Promise<readonly Finding[]> => {
+  const found = slackTokensFrom(process.env);
+  if (found.kind === 'none')
+    return [good('No Slack tokens are set: the bench is the only channel.')];
+  if (found.kind === 'half') return [mend(found.what, found.doThis)];
+  const { slackCheckup } = await import('../chat/slack/checkup.ts');
+  return [
+    good(
+      `The Slack tokens are a whole set, for ${found.tokens.mode === 'http' ? 'HTTP' : 'Socket Mode'}.`,
+    ),
+    ...(await slackCheckup({
+      tokens: found.tokens,
+      channel: settings?.slack?.channel,
+      peopleWithId: settings?.people.filter((person) => person.slack !== undefined).length ?? 0,
+      clock,
+    })),
+  ];
+};
+
+/** Settings of the environment may stand in a .env file of the folder the command is given in. */
+const envFindings = (): readonly Finding[] => {
+  try {
+    process.loadEnvFile(resolve('.env'));
+    return [good('The file .env is read.')];
+  } catch (error) {
+    return codeOf(error) === 'ENOENT'
+      ? []
+      : [mend(`The file .env cannot be read (${codeOf(error)}).`, 'Mend or remove it.')];
+  }
+};
+
+/** `chargehand doctor [--data FOLDER]`. Answers the exit code: 0 nothing to mend, 1 something is. */
+export const run = async (args: readonly string[]): Promise<number> => {
+  const { values } = parseArgs({ args: [...args], options: { data: { type: 'string' } } });
+  const clock = () => new Date().toISOString();
+  const env = envFindings();
+  const folder = resolve(values.data ?? process.env.CHARGEHAND_DATA ?? 'workshop');
+  const { settings, findings } = await settingsFindings(folder);
+  const plans: Finding[] = [];
+  for (const each of [SHIPPED_PLANS, ...(settings?.plans ?? [])])
+    plans.push(...(await planFindings(each)));
+  const all = [
+    ...env,
+    await folderFindings(folder),
+    ...findings,
+    ...plans,
+    ...(await slackFindings(settings, clock)),
+  ];
+  const wrong = all.filter((finding) => !finding.good).length;
+  const lines = all.map((finding) =>
+    finding.good ? `  good  ${finding.what}` : `  MEND  ${finding.what}\n        ${finding.doThis}`,
+  );
+  lines.push(
+    wrong === 0
+      ? 'Nothing to mend.'
+      : `${wrong} ${wrong === 1 ? 'thing' : 'things'} to mend; run this again afterwards.`,
+  );
+  process.stdout.write(`${lines.join('\n')}\n`);
+  return wrong === 0 ? 0 : 1;
+};
