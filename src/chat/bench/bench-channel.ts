@@ -118,7 +118,15 @@ async function startBench(options: BenchOptions, intake: Intake): Promise<Runnin
     begun.add(work);
     work.finally(() => begun.delete(work));
   });
-  const port = await listen(server, options);
+  const closeFiles = async () => {
+    stopListening();
+    await conversation.close();
+    await arrivals.close();
+  };
+  const port = await listen(server, options).catch(async (error: unknown) => {
+    await closeFiles();
+    throw error;
+  });
   hosts = ownHosts(options.host, port);
   let left: Promise<void> | undefined;
 
@@ -131,7 +139,6 @@ async function startBench(options: BenchOptions, intake: Intake): Promise<Runnin
       left ??= handIn.takeLeft();
     },
     finish: async () => {
-      stopListening();
       live.close();
       const closed = new Promise<void>((resolve) => server.close(() => resolve()));
       server.closeIdleConnections();
@@ -139,8 +146,7 @@ async function startBench(options: BenchOptions, intake: Intake): Promise<Runnin
       await Promise.all(begun);
       server.closeAllConnections();
       await closed;
-      await conversation.close();
-      await arrivals.close();
+      await closeFiles();
     },
   };
 }

@@ -495,7 +495,15 @@ describe('who may ask', () => {
   it('says when the port is taken', async () => {
     const run = await start();
     const port = Number(new URL(run.address).port);
-    await expect(runBench({ port })).rejects.toThrow(
+    const folder = path.join(run.folder, 'second');
+    const second = benchChannel({
+      folder,
+      port,
+      host: '127.0.0.1',
+      view: fakeView(),
+      clock: () => NOW,
+    });
+    await expect(second.start(run.floor)).rejects.toThrow(
       /is taken by another program[\s\S]*another port/,
     );
   });

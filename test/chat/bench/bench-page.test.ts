@@ -121,10 +121,12 @@ describe.skipIf(!hasChromium)(title, () => {
       );
       expect(await page.evaluate('moved')).toEqual([]);
     }
+    expect(await screen.page.title()).toMatch(/^1 stop · The yard/);
     // Settled: it leaves every page again.
     run.view.put(job1042);
     await phone.page.getByText('No flags standing on this job').waitFor();
     await screen.page.getByText('No flags standing').waitFor();
+    expect(await screen.page.title()).toMatch(/^The yard/);
   });
 
   it('releases with a reason from the flag, by keyboard alone', async () => {

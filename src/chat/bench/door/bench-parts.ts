@@ -61,5 +61,5 @@ function cookieOf(request: IncomingMessage): string | undefined {
 /** What this person sees: nothing that the floor has not taken in, and nothing that is for somebody else. */
 export function isSeenBy(entry: Entry, frame: Pick<Frame, 'who'>, arrivals: Arrivals): boolean {
   if (entry.only !== undefined && entry.only !== frame.who) return false;
-  return entry.by === undefined || !arrivals.isHeld(`bench:${entry.id.slice(2)}`);
+  return entry.by === undefined || !arrivals.isHeldNew(`bench:${entry.id.slice(2)}`);
 }

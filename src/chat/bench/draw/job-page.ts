@@ -85,5 +85,5 @@ ${phases.map(
 export function cardBodyPage(job: BenchJob, jobs: readonly BenchJob[], frame: Frame): Markup {
   const raised = raisedOn([job]);
   const elsewhere = raisedOn(jobs.filter((other) => other.job !== job.job)).length;
-  return html`${railMarkup(raised, elsewhere, true)}<main id="main" class="single"><h1 class="hidden">Job ${job.job}, ${job.vehicle}</h1><p class="no-print back"><a class="act plain" href="${jobHref(job.job)}">Back to the thread</a> <button type="button" class="act plain" data-print>Print this card</button></p>${cardMarkup(job, frame)}</main>${flagsDialog(raised, frame)}`;
+  return html`${railMarkup(raised, elsewhere, true)}<main id="main" class="single"><h1 class="hidden">Job ${job.job}, ${job.vehicle}</h1><p class="print-only">${frame.workshop}. Printed ${timeWords(frame.now, frame)}, ${frame.now.slice(0, 10)}.</p><p class="no-print back"><a class="act plain" href="${jobHref(job.job)}">Back to the thread</a> <button type="button" class="act plain" data-print>Print this card</button></p>${cardMarkup(job, frame)}</main>${flagsDialog(raised, frame)}`;
 }

@@ -16,6 +16,7 @@ export function startLive(outbox) {
   let lastEvent = document.body.dataset.since ?? '';
   let heardAt = new Date(document.body.dataset.now ?? Date.now());
   let isLost = false;
+  const ownTitle = document.title;
   /** @type {Set<string>} */
   const changed = new Set();
   let refreshing = false;
@@ -39,8 +40,11 @@ export function startLive(outbox) {
   const checkContact = async () => {
     const outcome = await ask('/contact', {}, 6_000);
     contactIs(outcome.ok);
-    if (outcome.ok && (source === undefined || source.readyState === EventSource.CLOSED)) listen();
-    if (outcome.ok) void outbox.flush();
+    if (!outcome.ok) return;
+    const isClosed = source === undefined || source.readyState === EventSource.CLOSED;
+    if (document.visibilityState === 'hidden') void refresh('');
+    else if (isClosed) listen();
+    void outbox.flush();
   };
 
   const listen = () => {
@@ -104,6 +108,8 @@ export function startLive(outbox) {
 
   /** @param {{ key: string, level: string, says: string, job: string }[]} flags */
   const tellFlags = (flags) => {
+    const stopCount = flags.filter(({ level }) => level === 'stop').length;
+    document.title = `${stopCount === 0 ? '' : stopCount === 1 ? '1 stop · ' : `${stopCount} stops · `}${ownTitle}`;
     const before = toldFlags;
     toldFlags = new Set(flags.map(({ key, level }) => `${level}:${key}`));
     if (before === undefined) return;
@@ -132,7 +138,9 @@ export function startLive(outbox) {
   listen();
   setInterval(() => void checkContact(), ASK_EVERY);
   document.addEventListener('visibilitychange', () => {
-    if (document.visibilityState === 'visible') void checkContact();
+    // A browser opens six connections to one place at most: pages out of sight ask now and then instead.
+    if (document.visibilityState === 'hidden') source?.close();
+    else void checkContact();
   });
   document.addEventListener('unreached', () => void checkContact());
 }

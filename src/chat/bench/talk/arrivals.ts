@@ -12,6 +12,11 @@ export type Arrivals = {
   /** The floor has it. The file is emptied when it has everything. */
   readonly release: (id: string) => Promise<void>;
   readonly isHeld: (id: string) => boolean;
+  /**
+   * Held since this start. What was left from before is shown at once: it may well have been acknowledged, and it is
+   * handed in again in any case.
+   */
+  readonly isHeldNew: (id: string) => boolean;
   readonly close: () => Promise<void>;
 };
 
@@ -27,17 +32,21 @@ export async function openArrivals(folder: string, log?: BenchLog): Promise<Arri
     else log?.warn({}, 'An arrival in an unknown form was passed over');
   }
   const held = new Set(left.keys());
+  const heldNew = new Set<string>();
   return {
     left: [...left.values()],
     hold: async (delivery) => {
+      if (!held.has(delivery.id)) heldNew.add(delivery.id);
       held.add(delivery.id);
       await lines.append(delivery);
     },
     release: async (id) => {
       held.delete(id);
+      heldNew.delete(id);
       if (held.size === 0 && lines.bytes() > EMPTY_FROM_BYTES) await lines.empty();
     },
     isHeld: (id) => held.has(id),
+    isHeldNew: (id) => heldNew.has(id),
     close: async () => {
       if (held.size === 0 && lines.bytes() > 0) await lines.empty();
       await lines.close();
