@@ -9,8 +9,8 @@ import { dirname, join } from 'node:path';
 import { z } from 'zod';
 import { parseText } from './durable-file.ts';
 import { diskFiles, type FileSeam } from './file-seam.ts';
-import { holdsStore, RESTORED_MARK } from './job-file-store.ts';
 import { liftJob } from './job-form.ts';
+import { LOOK_MARK, RESTORED } from './open-store.ts';
 import { openLines } from './sealed-line.ts';
 import { codeOf, diskTrouble, StoreTrouble } from './store-trouble.ts';
 import { writeWhole } from './whole-write.ts';
@@ -35,13 +35,24 @@ export type BackupReport = {
   readonly damaged: readonly string[];
 };
 
+/** True where the data folder exists and holds a store. */
+async function holdsStore(folder: string, files: FileSeam): Promise<boolean> {
+  try {
+    await files.facts(join(folder, 'inbox.jsonl'));
+    return true;
+  } catch (error) {
+    if (codeOf(error) === 'ENOENT') return false;
+    throw diskTrouble(error, 'Looking at the data folder', folder);
+  }
+}
+
 type Options = { readonly clock: () => string; readonly files?: FileSeam };
 
 const sumOf = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
 
 /** Left out: the lock, half-written files, and the mark that only a restored folder has. */
 const isLeftOut = (name: string): boolean =>
-  name.startsWith('.') || name.startsWith('lock.json') || name === RESTORED_MARK;
+  name.startsWith('.') || name.startsWith('lock.json') || name === LOOK_MARK;
 
 async function walk(files: FileSeam, folder: string, inside: string): Promise<readonly string[]> {
   const paths: string[] = [];
@@ -211,7 +222,7 @@ export async function restoreStore(
     const beside = `${to}.restoring-${options.clock().replace(/[^0-9A-Za-z]+/g, '-')}`;
     await needEmpty(files, beside);
     await files.makeFolder(beside);
-    await writeWhole(files, join(beside, RESTORED_MARK), Buffer.from(`${list.madeAt}\n`));
+    await writeWhole(files, join(beside, LOOK_MARK), Buffer.from(RESTORED));
     for (const { path } of list.files) {
       await files.makeFolder(join(beside, dirname(path)));
       await writeWhole(files, join(beside, path), await files.read(join(backup, path)));

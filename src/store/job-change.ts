@@ -1,7 +1,7 @@
 // What an append, a settled post or a removal makes of a job: the next state of its file, decided before any disk.
 import { JobEvent, type StoredEvent } from '../../shared/event.ts';
 import { canonical, type People, peopleOf, sealEvent } from './chain.ts';
-import { fingerprint } from './inbox.ts';
+import { fingerprint } from './inbox-lines.ts';
 import { IndexEntryForm, type JobData, OutboxEntryForm, type Queued } from './job-form.ts';
 import type { Append, OutboxEntry, PostRef, ThreadRef } from './job-store.ts';
 import { StoreTrouble } from './store-trouble.ts';

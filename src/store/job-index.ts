@@ -26,12 +26,6 @@ export type JobIndex = {
   readonly close: () => Promise<void>;
 };
 
-export type IndexFound = {
-  readonly index: JobIndex;
-  /** The file was absent or had damaged lines: the jobs' own files say what it has to hold. */
-  readonly incomplete: boolean;
-};
-
 const threadKey = (ref: ThreadRef): string =>
   JSON.stringify([ref.channel, ref.team, ref.place, ref.thread]);
 
@@ -55,13 +49,16 @@ function take(memory: Memory, entry: IndexEntry): boolean {
 
 /**
  * Opens the index; lines left behind by newer ones of the same job go when they are more than half.
+ * @param incomplete called before the file is written anew, where it was absent or had damaged lines: the jobs' own
+ * files say what it has to hold.
  * @throws StoreTrouble where the disk refuses or a newer version wrote it.
  */
 export async function openIndex(
   files: FileSeam,
   path: string,
   onTrouble: (trouble: StoreTrouble) => void,
-): Promise<IndexFound> {
+  incomplete: () => Promise<void>,
+): Promise<JobIndex> {
   const read = await readJournal(files, path);
   const memory: Memory = { entries: new Map(), threads: new Map() };
   const lines = read === 'absent' ? undefined : read;
@@ -77,7 +74,8 @@ export async function openIndex(
     }
     if (parsed.data.k === 'job') take(memory, parsed.data.entry);
   }
-  const incomplete = lines === undefined || lines.damaged.length > 0;
+  const whole = lines !== undefined && lines.damaged.length === 0;
+  if (!whole) await incomplete();
   function* snapshot(): Generator<Line> {
     yield { k: 'format', format: 1 };
     for (const { entry } of memory.entries.values()) yield { k: 'job', entry };
@@ -86,12 +84,12 @@ export async function openIndex(
     files,
     path,
     snapshot,
-    incomplete ? undefined : { length: lines.good, lines: lines.values.length },
+    whole ? { length: lines.good, lines: lines.values.length } : undefined,
   );
   await journal.sync();
   if (journal.lines() > 2 * memory.entries.size + 100) await journal.rewrite();
 
-  const index: JobIndex = {
+  return {
     put: (entry) => {
       if (!take(memory, entry)) return;
       journal.note({ k: 'job', entry } satisfies Line).catch((error: unknown) => {
@@ -105,5 +103,4 @@ export async function openIndex(
     rewrite: journal.rewrite,
     close: journal.close,
   };
-  return { index, incomplete };
 }

@@ -3,7 +3,8 @@
 import { join } from 'node:path';
 import { fileNameOf } from './file-name.ts';
 import type { FileSeam } from './file-seam.ts';
-import { fingerprint, type Inbox } from './inbox.ts';
+import type { Inbox } from './inbox.ts';
+import { fingerprint } from './inbox-lines.ts';
 import type { JobFiles } from './job-files.ts';
 import type { Queued } from './job-form.ts';
 import type { JobIndex } from './job-index.ts';
