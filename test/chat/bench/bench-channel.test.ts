@@ -81,6 +81,8 @@ describe('messages', () => {
     const after = await run.again();
     running.push(after);
     expect((await after.post('/api/message', sent, 'Sam')).status).toBe(200);
+    // It was acknowledged before, so the floor is not asked again.
+    expect(after.floor.taken).toEqual([]);
     after.view.put(job1042);
     const page = await (await after.get('/job/1042', 'Sam')).text();
     expect(page.match(/<p class="text" dir="auto">cyl 6 trim code entered/g)).toHaveLength(1);
