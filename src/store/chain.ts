@@ -8,10 +8,10 @@
 // derived salts of the others: nobody can find out by trying all names of a small workshop which one was removed.
 import { createHash } from 'node:crypto';
 import type { JobEvent, StoredEvent } from '../../shared/event.ts';
-import { type Leaf, leavesOf, withLeaves } from './event-leaves.ts';
+import { leavesOf, withLeaves } from './event-leaves.ts';
 
 const BEGIN = sha256('chargehand chain, format 1');
-const REMOVED_TEXT = '(removed)';
+export const REMOVED_TEXT = '(removed)';
 const REMOVED_NAME = /^removed person ([1-9]\d{0,5})$/;
 
 function sha256(text: string): string {
@@ -28,17 +28,17 @@ export function canonical(value: unknown): string {
   return `{${members.map(([k, v]) => `${JSON.stringify(k)}:${canonical(v)}`).join(',')}}`;
 }
 
-const leafHash = (salt: string, value: string | null): string =>
+export const leafHash = (salt: string, value: string | null): string =>
   sha256(`${salt}:${JSON.stringify(value)}`);
-const saltOf = (eventSalt: string, path: string): string =>
+export const saltOf = (eventSalt: string, path: string): string =>
   sha256(`${eventSalt}:${path}`).slice(0, 32);
 
 /** What the field `salt` says: one salt for the event, or a salt or hash for each leaf once something was removed. */
-type Salts =
+export type Salts =
   | { readonly whole: string }
   | { readonly salts: ReadonlyMap<string, string>; readonly hashes: ReadonlyMap<string, string> };
 
-function readSalts(field: string): Salts {
+export function readSalts(field: string): Salts {
   if (!field.includes('=')) return { whole: field };
   const salts = new Map<string, string>();
   const hashes = new Map<string, string>();
@@ -173,62 +173,4 @@ export function verifyChain(events: readonly StoredEvent[]): ChainCheck {
     previous = stored.hash;
   }
   return { good: true, end: previous, removed };
-}
-
-/** The same stored event without the leaves that `which` picks; the same object where it picks none. */
-function without(
-  stored: StoredEvent,
-  which: (leaf: Leaf) => string | null | undefined,
-): StoredEvent {
-  const salts = readSalts(stored.salt);
-  const parts: string[] = [];
-  let changed = false;
-  const event = withLeaves(stored.event, (leaf) => {
-    const gone = 'whole' in salts ? undefined : salts.hashes.get(leaf.path);
-    if (gone !== undefined) {
-      parts.push(`${leaf.path}=h:${gone}`);
-      return leaf.value;
-    }
-    const salt =
-      'whole' in salts ? saltOf(salts.whole, leaf.path) : (salts.salts.get(leaf.path) ?? '');
-    const instead = which(leaf);
-    if (instead === undefined) {
-      parts.push(`${leaf.path}=s:${salt}`);
-      return leaf.value;
-    }
-    changed = true;
-    parts.push(`${leaf.path}=h:${leafHash(salt, leaf.value)}`);
-    return instead;
-  });
-  return changed ? { ...stored, event: event as JobEvent, salt: parts.join(';') } : stored;
-}
-
-/** Picks words to remove; names stay, see `withoutPerson`. */
-export type WhichTexts = (event: JobEvent, path: string, text: string) => boolean;
-
-/** The events without the picked words; facts, names and hashes stay, and the chain verifies as before. */
-export function withoutTexts(
-  events: readonly StoredEvent[],
-  which: WhichTexts,
-): readonly StoredEvent[] {
-  return events.map((stored) =>
-    without(stored, ({ path, kind, value }) => {
-      if (kind !== 'text' || value === null || !which(stored.event, path, value)) return undefined;
-      return path === 'text' ? null : REMOVED_TEXT;
-    }),
-  );
-}
-
-/** The events with a person's name replaced by "removed person", numbered as in the chain, wherever it stands alone. */
-export function withoutPerson(
-  events: readonly StoredEvent[],
-  name: string,
-): readonly StoredEvent[] {
-  const number = peopleOf(events).numbers.get(name);
-  if (number === undefined) return events;
-  return events.map((stored) =>
-    without(stored, ({ kind, value }) =>
-      kind === 'name' && value === name ? `removed person ${number}` : undefined,
-    ),
-  );
 }

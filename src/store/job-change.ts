@@ -3,8 +3,18 @@ import { JobEvent, type StoredEvent } from '../../shared/event.ts';
 import { canonical, type People, peopleOf, sealEvent } from './chain.ts';
 import { fingerprint } from './inbox-lines.ts';
 import { IndexEntryForm, type JobData, OutboxEntryForm, type Queued } from './job-form.ts';
-import type { Append, OutboxEntry, PostRef, ThreadRef } from './job-store.ts';
+import type { Append, OutboxEntry, PostRef, StoredJob, ThreadRef } from './job-store.ts';
 import { StoreTrouble } from './store-trouble.ts';
+
+/** The job as callers see it; its version is the number of its events. */
+export const shownJob = (data: JobData): StoredJob => ({
+  job: data.job,
+  version: data.events.length,
+  events: data.events,
+  threads: data.threads,
+  posts: data.posts,
+  outbox: data.outbox.map((q) => q.entry),
+});
 
 /** Numbers for the order of posts over all jobs, each used once. */
 export type Counter = () => number;

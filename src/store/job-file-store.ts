@@ -1,15 +1,16 @@
 // The store of one machine: a folder with one file for each job, an inbox, an index and the kept files.
 import { randomBytes } from 'node:crypto';
 import { join } from 'node:path';
-import { type ChainCheck, verifyChain, type WhichTexts } from './chain.ts';
+import { type ChainCheck, verifyChain } from './chain.ts';
+import type { WhichTexts } from './chain-removal.ts';
 import { fileNameOf } from './file-name.ts';
 import { diskFiles, type FileSeam } from './file-seam.ts';
 import { type Processes, thisMachine } from './folder-lock.ts';
 import { fingerprint } from './inbox-lines.ts';
-import { appended, withPostKept, withPostSettled } from './job-change.ts';
+import { appended, shownJob, withPostKept, withPostSettled } from './job-change.ts';
 import type { JobData } from './job-form.ts';
 import { jobQueues } from './job-queues.ts';
-import type { JobStore, OutboxEntry, SetAside, StoredJob } from './job-store.ts';
+import type { JobStore, OutboxEntry, SetAside } from './job-store.ts';
 import { keepFile, readKeptFile } from './kept-files.ts';
 import { type OpenStore, openStore } from './open-store.ts';
 import { withoutPersonIn, withoutTextsIn } from './removal.ts';
@@ -40,15 +41,6 @@ export type JobFileStore = JobStore & {
   /** Follows a job's chain on the disk; undefined where there is no such job. */
   readonly verify: (job: string) => Promise<ChainCheck | undefined>;
 };
-
-const shownJob = (data: JobData): StoredJob => ({
-  job: data.job,
-  version: data.events.length,
-  events: data.events,
-  threads: data.threads,
-  posts: data.posts,
-  outbox: data.outbox.map((q) => q.entry),
-});
 
 /**
  * A store in a folder. Nothing is read or written before `open`.

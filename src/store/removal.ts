@@ -1,6 +1,7 @@
 // What a retention rule or a person's request takes out of a job.
 import type { StoredEvent } from '../../shared/event.ts';
-import { peopleOf, type WhichTexts, withoutPerson, withoutTexts } from './chain.ts';
+import { peopleOf } from './chain.ts';
+import { type WhichTexts, withoutPerson, withoutTexts } from './chain-removal.ts';
 import type { JobData } from './job-form.ts';
 
 /** The same list where nothing was taken out, so that nothing is written. */

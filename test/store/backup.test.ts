@@ -2,8 +2,10 @@ import { createHash } from 'node:crypto';
 import { readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { backupStore, checkBackup, restoreStore } from '../../src/store/backup.ts';
+import { backupStore } from '../../src/store/backup.ts';
+import { checkBackup } from '../../src/store/backup-list.ts';
 import { type JobFileStore, jobFileStore } from '../../src/store/job-file-store.ts';
+import { restoreStore } from '../../src/store/restore.ts';
 import { type FileHarness, fileHarness } from './file-harness.ts';
 import { at, delivery, indexOf, openJob, outboxEntry, posted, thread } from './sample.ts';
 

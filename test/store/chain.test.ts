@@ -1,14 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { JobEvent, type StoredEvent } from '../../shared/event.ts';
-import {
-  canonical,
-  noPeople,
-  peopleOf,
-  sealEvent,
-  verifyChain,
-  withoutPerson,
-  withoutTexts,
-} from '../../src/store/chain.ts';
+import { canonical, noPeople, peopleOf, sealEvent, verifyChain } from '../../src/store/chain.ts';
+import { withoutPerson, withoutTexts } from '../../src/store/chain-removal.ts';
 import { leavesOf } from '../../src/store/event-leaves.ts';
 import { at, jobOpened, posted } from './sample.ts';
 
