@@ -1,99 +1,158 @@
-// The answer to a question of ours: yes, no, the number or the words of a choice, none of these.
+// The answer to a question: yes, no, a figure, a place, the words of a choice, none of these.
 import type { Act } from '../../shared/reading.ts';
-import type { PendingQuestion, ReadContext, ReadResult } from './context.ts';
-import { findCues } from './cue-table.ts';
+import { answerPending } from './answer-pending.ts';
+import type { ReadContext, ReadResult } from './context.ts';
+import { type Cue, findCues } from './cue-table.ts';
+import type { Lexicon } from './lexicon.ts';
+import { figuresSaid, withFigures } from './match/figures-said.ts';
+import { placesSaid } from './match/places-said.ts';
 import type { Message } from './message.ts';
+import { whenSaid } from './when-said.ts';
+import { personSaid } from './who-said.ts';
 
-const cuesOf = (message: Message) =>
-  findCues(message.tokens, 0, message.tokens.length, message.tongue.cues);
+const QUOTED = /"([^"]{2,200})"|“([^”]{2,200})”/;
 
-function yesOrNo(message: Message): 'yes' | 'no' | 'neither' | undefined {
-  const cues = cuesOf(message);
-  const last = message.tokens.length;
-  const whole = (name: string) =>
-    cues.some(
-      (cue) => cue.name === name && cue.from === 0 && restIsCourtesy(message, cue.to, last),
-    );
-  if (whole('neither')) return 'neither';
-  if (whole('no-answer')) return 'no';
-  if (whole('yes')) return 'yes';
-  return undefined;
-}
-
-const restIsCourtesy = (message: Message, from: number, to: number) =>
-  message.tokens
-    .slice(from, to)
-    .every(
-      (token) =>
-        token.kind === 'mark' ||
-        token.kind === 'sign' ||
-        /^(mate|boss|thanks|cheers|please|ta|lads|yes|yeah|yep|done|they|it|are|is|have|has|i|all|did|no|not|yet|that|bot)$/.test(
-          token.word,
-        ),
-    ) && !message.tokens.some((token) => token.word === '?');
-
-/** Reads a short message as the answer to the pending question, or to the bot's own words before it. */
+/** Reads a short message as the answer to the pending question, or to the question just before it. */
 export function readAnswer(
   message: Message,
+  lexicon: Lexicon,
   context: ReadContext,
   read: (text: string) => ReadResult,
 ): ReadResult | undefined {
+  const count = message.words.length;
+  if (count > 9 || message.tokens.length === 0) return undefined;
   const pending = context.pending?.at(-1);
-  if (message.words.length === 0 || message.words.length > 8) return undefined;
-  if (pending) return answerPending(message, pending);
+  if (pending) {
+    const answer = answerPending(message, pending);
+    if (answer) return answer;
+  }
   const previous = context.previous?.at(-1);
-  if (previous?.from !== 'bot') return undefined;
-  const said = yesOrNo(message);
-  if (said === undefined || said === 'neither') return undefined;
-  const asked = read(previous.text).acts.filter((act) => act.step !== undefined);
-  if (asked.length === 0) return undefined;
-  const acts = asked.map(
-    (act): Act => ({
-      ...act,
-      kind: said === 'yes' ? 'done' : 'not-done',
-      assumed: ['answer: to the question asked'],
-      span: [0, message.raw.length],
-    }),
+  if (!previous || message.tokens.some((token) => token.word === '?')) return undefined;
+  const bot = previous.from === 'bot';
+  if (!bot && !previous.text.trim().endsWith('?')) return undefined;
+  const quoted = bot ? QUOTED.exec(previous.text) : null;
+  const words = quoted?.[1] ?? quoted?.[2];
+  const title = message.tongue.steps.find(
+    (step) => step.title.toLowerCase() === words?.toLowerCase(),
   );
+  if (words !== undefined && !title) {
+    if (ownParts(message) && count > 4) return undefined;
+    const both = read(`${words} ${message.raw}`);
+    const acts = both.acts.map(
+      (act): Act => ({
+        ...act,
+        assumed: [...act.assumed, `words: "${words}", which was asked about`],
+        span: [0, message.raw.length],
+      }),
+    );
+    return acts.length > 0 ? { acts, relied: [previous.id], explained: both.explained } : undefined;
+  }
+  const asked: Partial<Act> | undefined = title
+    ? { step: title.id, positions: [] }
+    : read(previous.text).acts.find((act) => act.step !== undefined);
+  if (asked?.step === undefined) return undefined;
+  return answerAbout({ ...asked, step: asked.step }, message, lexicon, context, previous);
+}
+
+const ownParts = (message: Message) =>
+  message.clauses.some((clause) =>
+    clause.pieces.some((piece) => [...piece.parts.values()].some((value) => value >= 0.9)),
+  );
+
+function answerAbout(
+  asked: Partial<Act> & { step: string },
+  message: Message,
+  lexicon: Lexicon,
+  context: ReadContext,
+  previous: { readonly id: string; readonly text: string },
+): ReadResult | undefined {
+  const cues = findCues(message.tokens, 0, message.tokens.length, message.tongue.cues);
+  const kind = kindOfAnswer(cues, message);
+  if (kind === undefined) return undefined;
+  const step = message.tongue.steps.find((one) => one.id === asked.step);
+  if (!step) return undefined;
+  const figures = message.figures.filter((figure) => figure.kind !== 'left');
+  const places = placesSaid(step, figures, lexicon, context.positions);
+  const positions = places.positions.length > 0 ? places.positions : (asked.positions ?? []);
+  const time = figures.find((figure) => figure.kind === 'time');
+  const when = time?.kind === 'time' ? whenSaid(time, context, false) : { assumed: [] };
+  const clause = message.clauses[0];
+  const by = clause ? personSaid(clause, message, context) : undefined;
+  const parts = figuresSaid(step.step, figures, places.unused);
+  const acts = parts.map((part): Act => {
+    const act = withFigures(
+      {
+        kind,
+        step: step.id,
+        positions: [...positions],
+        ...(asked.stage === undefined ? {} : { stage: asked.stage }),
+        ...(when.time === undefined ? {} : { time: when.time }),
+        ...(by === undefined ? {} : { by }),
+        assumed: ['answer: to the question asked', ...when.assumed],
+        span: [0, message.raw.length],
+      },
+      part,
+    );
+    if (act.kind !== 'unsure') return act;
+    const same = { step: step.id, positions: [...positions] };
+    return {
+      ...act,
+      candidates: [
+        { says: `Done: ${step.title}`, kind: 'done', ...same },
+        { says: 'Not done yet', kind: 'not-done', ...same },
+      ],
+    };
+  });
   return {
     acts,
     relied: [previous.id],
-    explained: [`"${message.raw.trim()}": the answer ${said} to "${previous.text}".`],
+    explained: [
+      `"${message.raw.trim()}": ${kind}, "${step.title}", the answer to "${previous.text}".`,
+    ],
   };
 }
 
-function answerPending(message: Message, pending: PendingQuestion): ReadResult | undefined {
-  const choice = choiceOf(message, pending);
-  if (choice === undefined) return undefined;
-  const acts = choice === null ? [] : (pending.choices[choice]?.acts ?? []);
-  return {
-    acts: acts.map((act) => ({ ...act, span: [0, message.raw.length] as [number, number] })),
-    relied: [pending.question],
-    answers: { question: pending.question, choice },
-    explained: [`"${message.raw.trim()}": the answer to "${pending.asks}".`],
-  };
-}
-
-const plain = (text: string) => (text.toLowerCase().match(/[\p{L}\d]+/gu) ?? []).join(' ');
-
-function choiceOf(message: Message, pending: PendingQuestion): number | null | undefined {
-  const said = yesOrNo(message);
-  if (said === 'neither') return null;
-  const text = plain(message.raw);
-  const same = pending.choices.findIndex((choice) => plain(choice.says) === text);
-  if (same >= 0) return same;
-  const starts = pending.choices.flatMap((choice, index) =>
-    text.length > 2 && ` ${plain(choice.says)} `.includes(` ${text} `) ? [index] : [],
+/** What a short answer says; undefined where it is none. */
+function kindOfAnswer(
+  cues: readonly Cue[],
+  message: Message,
+): 'done' | 'not-done' | 'started' | 'unsure' | undefined {
+  const has = (name: Cue['name']) => cues.some((cue) => cue.name === name);
+  const at = (name: Cue['name']) => cues.some((cue) => cue.name === name && cue.from === 0);
+  const own = message.clauses.some((clause) =>
+    clause.pieces.some((piece) =>
+      piece.verbs.some((verb) => verb.form === 'past' && verb.lemma !== 'do'),
+    ),
   );
-  if (starts.length === 1) return starts[0];
-  if (said === 'yes' && pending.choices.length === 1) return 0;
-  if (said === 'yes') {
-    const yes = pending.choices.findIndex((choice) => /^(yes|done|ja)\b/i.test(choice.says));
-    return yes >= 0 ? yes : undefined;
-  }
-  if (said === 'no') {
-    const no = pending.choices.findIndex((choice) => /^(no|not|nein|nicht)\b/i.test(choice.says));
-    return no >= 0 ? no : pending.choices.length === 1 ? null : undefined;
-  }
-  return undefined;
+  if (message.words.length === 0)
+    return message.tokens.some((token) => /^[👍👌🙏]/u.test(token.word))
+      ? 'unsure'
+      : message.tokens.some((token) => /^[✅✔☑]/u.test(token.word))
+        ? 'done'
+        : undefined;
+  if (has('doubt')) return 'unsure';
+  const begun =
+    message.tokens.some((token) => token.entry?.forms.includes('ing') || token.word === 'doing') ||
+    has('starting');
+  const no = at('no-answer') || has('not') || has('not-yet') || has('left-to-do');
+  if (no) return begun && !has('not') ? 'started' : 'not-done';
+  if (/^(oh|hang|wait|ok|what|why|seen|thanks|cheers)$/.test(message.words[0] ?? '') && !at('yes'))
+    return undefined;
+  if (
+    has('future') ||
+    has('later') ||
+    (has('condition') &&
+      !/^(before|after)$/.test(message.words[0] ?? '') &&
+      !at('yes') &&
+      !at('finished'))
+  )
+    return undefined;
+  if (begun) return 'started';
+  if (at('yes')) return 'done';
+  if (own) return undefined;
+  const says =
+    has('finished') ||
+    /^(before|after|the|vorher|nachher|davor)$/.test(message.words[0] ?? '') ||
+    message.figures.length > 0;
+  return says && message.words.length <= 7 ? 'done' : undefined;
 }

@@ -25,11 +25,15 @@ export type Piece = {
   /** Words with meaning that neither the plan nor the language knows. */
   readonly unknown: readonly string[];
   readonly figures: readonly Figure[];
+  /** Positions that are left out: "all but 4", "apart from 2 and 5". */
+  readonly excepted: readonly Figure[];
   readonly cues: readonly Cue[];
   /** What stands before it: a comma, "and", "but", a line break, nothing. */
   readonly joint: string;
   /** A tick, done or thumbs-up sign in it. */
   readonly tick: boolean;
+  /** A cross in it: not done. */
+  readonly cross: boolean;
   readonly question: boolean;
 };
 
@@ -37,7 +41,8 @@ export type Clause = {
   readonly pieces: readonly Piece[];
   /** Parts taken from the clause before, because this one names none. */
   readonly inherited: ReadonlyMap<string, number>;
-  readonly inheritedFigures: readonly Figure[];
+  /** Positions said for a neighbour in the sentence, for a clause that says none. */
+  readonly shared: readonly Figure[];
   /** Verbs taken from the clause behind or before, where this one has none. */
   readonly lent: Piece | undefined;
   readonly sentence: number;
@@ -66,6 +71,28 @@ export const movedOf = (clause: Clause): readonly ActionClass[] =>
 
 export const startOf = (clause: Clause): number => clause.pieces[0]?.from ?? 0;
 export const endOf = (clause: Clause): number => clause.pieces.at(-1)?.to ?? 0;
+
+/** The words of a clause by their roots, for finding the phrases of a plan in them. */
+export function saidIn(clause: Clause): { root: string; small: boolean; past: boolean }[] {
+  const out: { root: string; small: boolean; past: boolean }[] = [];
+  for (const piece of clause.pieces) {
+    for (let i = piece.from; i < piece.to; i += 1) {
+      const token = piece.tokens[i];
+      if (!token || token.kind === 'mark' || token.kind === 'sign') continue;
+      const figure = piece.figures.some((one) => one.from <= i && i < one.to);
+      const entry = token.entry;
+      out.push({
+        root: entry?.root ?? token.word,
+        small:
+          figure ||
+          entry === undefined ||
+          (entry.stop && !/^(no|not|off|on|in|out|up|down)$/.test(token.word)),
+        past: entry?.forms.includes('past') ?? false,
+      });
+    }
+  }
+  return out;
+}
 
 /** The words of a clause, for looking whether one stands in it. */
 export const wordsOf = (clause: Clause): readonly string[] =>

@@ -8,6 +8,7 @@ import type { Token } from './tidy/token.ts';
 
 const MARKS = new Set([',', ';', ':', '(', ')', '|', '—', '/', '=', '>', '•', '*']);
 const ENDS = new Set(['.', '!', '?', '\n', ';', '…']);
+const CROSS = /^[❌✖🚫]/u;
 const TICKS = /^[✅✔☑👍👌💪🎉🙌🆗🏁]/u;
 
 /** One sentence: places of its tokens, and whether a question mark ends it. */
@@ -69,7 +70,7 @@ export function cutClauses(
     while (next < figures.length && (figures[next] as Figure).from < sentence.to)
       own.push(figures[next++] as Figure);
     const pieces = piecesOf(tokens, sentence, own, cues, inFigure, tongue);
-    clauses.push(...joinPieces(pieces, index, sentence.question));
+    clauses.push(...sharePlaces(joinPieces(pieces, index, sentence.question)));
   });
   return clauses;
 }
@@ -86,7 +87,16 @@ function piecesOf(
   const pieces: Piece[] = [];
   let from = sentence.from;
   let joint = '';
-  const close = (to: number) => {
+  const close = (end: number) => {
+    const cuts = innerCuts(tokens, from, end, inFigure, figures, cues, tongue);
+    for (const cut of cuts) {
+      closeOne(cut);
+      joint = '';
+      from = cut;
+    }
+    closeOne(end);
+  };
+  const closeOne = (to: number) => {
     if (to > from)
       pieces.push(
         pieceOf(tokens, from, to, figures, cues, inFigure, tongue, joint, sentence.question),
@@ -107,6 +117,154 @@ function piecesOf(
   }
   close(sentence.to);
   return pieces;
+}
+
+const PREDICATE: ReadonlySet<CueName> = new Set([
+  'finished',
+  'later',
+  'next',
+  'left-to-do',
+  'not-yet',
+  'ready',
+]);
+
+/**
+ * Where a line without marks goes from one report to the next: "washers on 1 2 3 injectors next". A new noun behind
+ * a report opens a new one if something is said of it; a new verb behind verb and noun does too.
+ */
+function innerCuts(
+  tokens: readonly Token[],
+  from: number,
+  to: number,
+  inFigure: Uint8Array,
+  figures: readonly Figure[],
+  cues: readonly Cue[],
+  tongue: Tongue,
+): number[] {
+  if (to - from < 4) return [];
+  const kinds: ('noun' | 'verb' | 'state' | '')[] = [];
+  for (let i = from; i < to; i += 1) kinds.push(anchorOf(tokens, i, to, inFigure, cues, tongue));
+  const cuts: number[] = [];
+  let noun = false;
+  let verb = false;
+  let nounFirst = false;
+  for (let i = from; i < to; i += 1) {
+    const kind = kinds[i - from] ?? '';
+    const rest = figures.find((figure) => figure.kind === 'rest' && figure.from === i);
+    const opens = kind === 'noun' && kinds[i - from - 1] !== 'noun';
+    if (
+      (opens || rest) &&
+      verb &&
+      (nounFirst || rest) &&
+      (noun || rest) &&
+      !ledByPreposition(tokens, i, tongue) &&
+      saidLater(kinds, i - from, cues, i, to)
+    ) {
+      const start = phraseStart(tokens, i, from, inFigure, figures);
+      if (start > (cuts.at(-1) ?? from)) {
+        cuts.push(start);
+        noun = kind === 'noun';
+        verb = false;
+        nounFirst = true;
+        continue;
+      }
+    }
+    if (kind === 'verb' && verb && noun && !nounFirst && tokens[i]?.entry?.forms.includes('past')) {
+      cuts.push(i);
+      noun = false;
+      continue;
+    }
+    if (kind === 'noun') {
+      if (!noun && !verb) nounFirst = true;
+      noun = true;
+    } else if (kind !== '') {
+      verb = true;
+    }
+  }
+  return cuts;
+}
+
+function anchorOf(
+  tokens: readonly Token[],
+  i: number,
+  to: number,
+  inFigure: Uint8Array,
+  cues: readonly Cue[],
+  tongue: Tongue,
+): 'noun' | 'verb' | 'state' | '' {
+  const token = tokens[i];
+  if (!token) return '';
+  if (token.kind === 'sign') return TICKS.test(token.word) || CROSS.test(token.word) ? 'state' : '';
+  const entry = token.entry;
+  if (inFigure[i] || token.kind !== 'word' || !entry) return '';
+  if (cues.some((cue) => cue.from === i && PREDICATE.has(cue.name))) return 'state';
+  if (tongue.pack.particles[token.word] && !entry.plan) {
+    const next = tokens[i + 1];
+    const leads =
+      next?.kind === 'word' &&
+      i + 1 < to &&
+      !inFigure[i + 1] &&
+      (/^(the|a|an|this|that|my|its)$/.test(next.word) ||
+        (next.entry?.plan === true && token.word !== 'off' && token.word !== 'out'));
+    return leads ? '' : 'state';
+  }
+  if (entry.forms.includes('past') && !(entry.plan && tokens[i + 1]?.entry?.plan)) return 'verb';
+  if (entry.forms.includes('ing') && !entry.plan) return 'verb';
+  if (entry.plan) return 'noun';
+  return tongue.pack.states[token.word] ? 'state' : '';
+}
+
+const ledByPreposition = (tokens: readonly Token[], i: number, tongue: Tongue): boolean => {
+  let k = i - 1;
+  while (k >= 0 && /^(the|a|an|new|old|all|my|this|that|its)$/.test(tokens[k]?.word ?? '')) k -= 1;
+  const word = tokens[k]?.word ?? '';
+  return (
+    tokens[k]?.kind === 'word' &&
+    tongue.pack.prepositions.includes(word) &&
+    !(tongue.pack.particles[word] !== undefined && k === i - 1)
+  );
+};
+
+const saidLater = (
+  kinds: readonly string[],
+  at: number,
+  cues: readonly Cue[],
+  i: number,
+  to: number,
+) =>
+  kinds.slice(at + 1).some((kind) => kind === 'verb' || kind === 'state') ||
+  cues.some(
+    (cue) =>
+      cue.from >= i &&
+      cue.to <= to &&
+      (cue.name === 'not' || cue.name === 'later' || cue.name === 'next'),
+  );
+
+/** The noun with the small words and the figure that belong before it: "new washers", "all six clamps". */
+function phraseStart(
+  tokens: readonly Token[],
+  i: number,
+  from: number,
+  inFigure: Uint8Array,
+  figures: readonly Figure[],
+): number {
+  let k = i;
+  while (
+    k > from &&
+    /^(the|a|an|new|old|all|my|this|that|its|no|then|now|both|some)$/.test(
+      tokens[k - 1]?.word ?? '',
+    ) &&
+    !inFigure[k - 1]
+  )
+    k -= 1;
+  const before = figures.find(
+    (figure) => figure.to === k && (figure.kind === 'all' || figure.kind === 'count'),
+  );
+  if (before && before.from > from && !figures.some((one) => one.to === before.from)) {
+    const word = tokens[before.from - 1]?.word ?? '';
+    if (!/^(on|in|for|of|at|to|from)$/.test(word)) return before.from;
+  }
+  return k;
 }
 
 const isConjunction = (word: string, table: Tongue['cues']) =>
@@ -130,14 +288,25 @@ function pieceOf(
   const unknown: string[] = [];
   const particleAt: number[] = [];
   let tick = false;
+  let cross = false;
   const inside = cues.filter((cue) => cue.from >= from && cue.to <= to);
   const said = (i: number) =>
     inside.some(
       (cue) => cue.from <= i && i < cue.to && cue.name !== 'conjunction' && cue.name !== 'good',
     );
+  const leftOut = inside.filter(
+    (cue) =>
+      cue.name === 'except' &&
+      figures.some(
+        (figure) =>
+          figure.kind === 'positions' && figure.from >= cue.to && figure.from - cue.to <= 1,
+      ),
+  );
   for (let i = from; i < to; i += 1) {
     const token = tokens[i] as Token;
+    if (leftOut.some((cue) => cue.from <= i && i < cue.to)) continue;
     if (token.kind === 'sign' && TICKS.test(token.word)) tick = true;
+    if (token.kind === 'sign' && CROSS.test(token.word)) cross = true;
     if (token.kind !== 'word') continue;
     const entry = token.entry;
     if (!entry) continue;
@@ -153,11 +322,14 @@ function pieceOf(
     }
     const noun = entry.plan && (tokens[i + 1]?.entry?.plan ?? false) && entry.forms.includes('ing');
     const past = entry.forms.includes('past');
-    const base = entry.forms.includes('base');
+    const base = entry.forms.includes('base') && !(entry.plan && nounHere(tokens, i, from));
     if (
       entry.forms.length > 0 &&
       !noun &&
-      (past || entry.forms.includes('ing') || base || entry.forms.includes('third'))
+      (past ||
+        entry.forms.includes('ing') ||
+        base ||
+        (entry.forms.includes('third') && !entry.plan))
     ) {
       const leads = verbs.length === 0 && isLead(tokens, i, from, pack.pronouns);
       const asVerb = past || entry.forms.includes('ing') || !entry.plan || leads;
@@ -174,7 +346,8 @@ function pieceOf(
             pack.phrasal,
           ),
           form:
-            past && !(base && leads && i === from)
+            (past && !(base && leads && i === from)) ||
+            (base && /^(is|are|was|were|am|has|have)$/.test(tokens[i - 1]?.word ?? ''))
               ? 'past'
               : entry.forms.includes('ing')
                 ? 'ing'
@@ -185,7 +358,7 @@ function pieceOf(
         });
       }
       if (entry.plan && !(leads && !past)) parts.set(entry.root, 1);
-      else if (past && entry.lemma !== undefined && tongue.weightOf.has(entry.lemma))
+      else if (past && entry.lemma !== undefined && tongue.partRoots.has(entry.lemma))
         parts.set(entry.lemma, Math.max(0.3, parts.get(entry.lemma) ?? 0));
       else if (entry.plan) parts.set(entry.root, 0.5);
       if (!asVerb && base && !leads) {
@@ -205,7 +378,10 @@ function pieceOf(
     else if (!entry.stop && !entry.known && !said(i) && token.word.length > 2)
       unknown.push(token.word);
   }
-  particles(tokens, particleAt, verbs, from, to, tongue, moved, inFigure);
+  particles(tokens, particleAt, verbs, from, to, tongue, moved, inFigure, inside);
+  const told = moved.length > 0 || verbs.some((verb) => verb.form === 'past');
+  const own = figures.filter((figure) => figure.from >= from && figure.to <= to);
+  const { excepted, signs } = exceptions(own, inside, verbs, moved, from);
   return {
     from,
     to,
@@ -214,12 +390,69 @@ function pieceOf(
     moved,
     parts,
     unknown,
-    figures: figures.filter((figure) => figure.from >= from && figure.to <= to),
-    cues: inside,
+    figures: own.filter((figure) => !excepted.includes(figure)),
+    excepted,
+    cues: inside.filter(
+      (cue) =>
+        !signs.some((sign) => sign.from <= cue.from && cue.to <= sign.to) &&
+        !nameOnly(cue, tokens, told || own.some((figure) => figure.kind === 'quantity')),
+    ),
     joint,
     tick,
+    cross,
     question,
   };
+}
+
+/** A plan's noun that is also a verb stays a noun unless an object follows it: "clamp stage 2", "drain the coolant". */
+function nounHere(tokens: readonly Token[], i: number, from: number): boolean {
+  const next = tokens[i + 1];
+  if (next === undefined || next.kind !== 'word') return true;
+  if (/^(the|it|them|all|both|my|new|old|a|an|this|that|these|up|every|each)$/.test(next.word))
+    return i > from && tokens[i - 1]?.entry?.plan === true;
+  const before = tokens[i - 1]?.word ?? '';
+  if (/^(to|will|not|can|should|please|must|would|could|i|we)$/.test(before)) return false;
+  return true;
+}
+
+/** A sign that is only a word of a part's name: the play in "end play", the noise in "noise cover". */
+function nameOnly(cue: Cue, tokens: readonly Token[], told: boolean): boolean {
+  if (
+    cue.to - cue.from !== 1 ||
+    !/^(defect|nearly|good)$/.test(cue.name) ||
+    !tokens[cue.from]?.entry?.plan
+  )
+    return false;
+  return (
+    told || tokens[cue.from + 1]?.entry?.plan === true || tokens[cue.from - 1]?.entry?.plan === true
+  );
+}
+
+/** Positions right behind "except", "bar", "but not": and "not" where something was reported before it. */
+function exceptions(
+  figures: readonly Figure[],
+  cues: readonly Cue[],
+  verbs: readonly VerbHit[],
+  moved: readonly ActionClass[],
+  from: number,
+): { excepted: readonly Figure[]; signs: readonly Cue[] } {
+  const excepted: Figure[] = [];
+  const signs: Cue[] = [];
+  for (const cue of cues) {
+    if (cue.name !== 'except' && cue.name !== 'not') continue;
+    const behind = figures.find(
+      (figure) => figure.kind === 'positions' && figure.from >= cue.to && figure.from - cue.to <= 1,
+    );
+    if (!behind) continue;
+    const reported =
+      verbs.some((verb) => verb.at < cue.from) ||
+      moved.length > 0 ||
+      cues.some((one) => one.name === 'finished' && one.to <= cue.from);
+    if (cue.name === 'not' && (cue.from === from || !reported)) continue;
+    if (!excepted.includes(behind)) excepted.push(behind);
+    signs.push(cue);
+  }
+  return { excepted, signs };
 }
 
 /** "dry seal" is a seal; "seal dry" is a state. */
@@ -246,11 +479,11 @@ function withParticle(
   to: number,
   lemma: string,
   classes: readonly ActionClass[],
-  phrasal: Readonly<Record<string, ActionClass>>,
+  phrasal: Tongue['pack']['phrasal'],
 ): readonly ActionClass[] {
   for (let k = i + 1; k < Math.min(to, i + 5); k += 1) {
     const pair = phrasal[`${lemma} ${tokens[k]?.word ?? ''}`];
-    if (pair) return [pair];
+    if (pair) return typeof pair === 'string' ? [pair] : pair;
   }
   return classes;
 }
@@ -265,6 +498,7 @@ function particles(
   tongue: Tongue,
   moved: ActionClass[],
   inFigure: Uint8Array,
+  cues: readonly Cue[],
 ): void {
   for (const i of places) {
     const token = tokens[i] as Token;
@@ -275,12 +509,19 @@ function particles(
       next.kind === 'word' &&
       !inFigure[i + 1] &&
       (next.entry?.plan === true ||
-        /^(the|a|an|this|that|my|its|his|her|our|stage|place|progress|bay|good|spec|there|to)$/.test(
+        /^(the|a|an|this|that|my|its|his|her|our|stage|place|progress|bay|good|spec|there|to|total|all|stores|stock|front|case|line|order|turn|fact|time)$/.test(
           next.word,
         ));
     const behindVerb = verbs.some((verb) => verb.form !== 'base' && verb.at < i);
     if (leads && (token.word !== 'back' || behindVerb)) continue;
-    if (behindVerb && next !== undefined && i + 1 < to && inFigure[i + 1]) continue;
+    const behindDone = cues.some(
+      (cue) =>
+        (cue.name === 'finished' || cue.name === 'good' || cue.name === 'starting') &&
+        cue.to <= i &&
+        cue.from >= from,
+    );
+    if ((behindVerb || behindDone) && next !== undefined && i + 1 < to && inFigure[i + 1]) continue;
+    if (behindDone && leads) continue;
     if (i === from && token.word !== 'off' && token.word !== 'out' && to - from > 3) continue;
     if (token.word === 'back' && /^(on|in|up|to|at|from|off)$/.test(next?.word ?? '')) continue;
     if (/^(later|then|top|about|straight)$/.test(tokens[i - 1]?.word ?? '')) continue;
@@ -292,6 +533,8 @@ const says = (piece: Piece): boolean =>
   piece.verbs.some((verb) => !verb.maybeNoun) ||
   piece.moved.length > 0 ||
   piece.tick ||
+  piece.cross ||
+  piece.excepted.length > 0 ||
   piece.cues.some((cue) => SAYING.has(cue.name));
 
 const NO_PARTS: ReadonlyMap<string, number> = new Map();
@@ -307,9 +550,7 @@ function joinPieces(pieces: readonly Piece[], sentence: number, question: boolea
     clauses.push({
       pieces: group,
       inherited: inherits ? partsOf(before) : NO_PARTS,
-      inheritedFigures: before
-        ? before.pieces.flatMap((piece) => piece.figures).concat(before.inheritedFigures)
-        : [],
+      shared: [],
       lent,
       sentence,
       question,
@@ -323,6 +564,13 @@ function joinPieces(pieces: readonly Piece[], sentence: number, question: boolea
       flush(piece);
       return;
     }
+    if (
+      piece.parts.size === 0 &&
+      piece.figures.length === 0 &&
+      piece.unknown.length > 0 &&
+      index > 0
+    )
+      return;
     const before = clauses.at(-1);
     const onlyFigures = piece.parts.size === 0;
     if (
@@ -374,6 +622,36 @@ function joinPieces(pieces: readonly Piece[], sentence: number, question: boolea
   }
 }
 
+const placesIn = (clause: Clause): readonly Figure[] =>
+  clause.pieces.flatMap((piece) =>
+    piece.figures.filter(
+      (figure) =>
+        (figure.kind === 'positions' && !(figure.bare && figure.queries.length === 1)) ||
+        figure.kind === 'all',
+    ),
+  );
+
+/** A clause without a place takes the one said before it in the sentence, else the one behind the whole sentence. */
+function sharePlaces(clauses: readonly Clause[]): readonly Clause[] {
+  if (clauses.length < 2) return clauses;
+  const last = clauses.at(-1);
+  const trailing = last?.pieces.at(-1);
+  const behind =
+    trailing && trailing.parts.size === 0 && !says(trailing)
+      ? placesIn({ ...last, pieces: [trailing] } as Clause)
+      : [];
+  let before: readonly Figure[] = [];
+  return clauses.map((clause) => {
+    const own = placesIn(clause);
+    if (own.length > 0) {
+      before = own;
+      return clause;
+    }
+    const shared = before.length > 0 ? before : behind;
+    return shared.length > 0 ? { ...clause, shared } : clause;
+  });
+}
+
 const partsOf = (clause: Clause): ReadonlyMap<string, number> => {
   const own = clause.pieces.flatMap((piece) => [...piece.parts]);
   return own.length > 0 ? new Map(own) : clause.inherited;
@@ -385,7 +663,7 @@ function takesFigures(clause: Clause, piece: Piece): boolean {
   return (
     piece.figures.every((figure) => figure.kind === 'quantity' || !have.has(figure.kind)) &&
     piece.figures.length > 0 &&
-    piece.joint === ',' &&
+    /^(,|then|and|&|\+|plus|\(|:|-|)$/.test(piece.joint) &&
     piece.figures.every((f) => f.kind !== 'positions' || !have.has('positions'))
   );
 }

@@ -19,6 +19,8 @@ export type Tongue = {
   /** How rare a word is among the steps: the rarer, the more it says. */
   readonly weightOf: ReadonlyMap<string, number>;
   readonly stepsByRoot: ReadonlyMap<string, readonly number[]>;
+  /** Roots of words that name a part in some phrase. */
+  readonly partRoots: ReadonlySet<string>;
   readonly scan: Omit<ScanWords, 'jobs' | 'raw' | 'moments'>;
   readonly marks: ReadonlySet<string>;
 };
@@ -60,6 +62,9 @@ function makeTongue(plan: Plan, pack: LanguagePack): Tongue {
     steps,
     weightOf,
     stepsByRoot,
+    partRoots: new Set(
+      steps.flatMap((step) => step.phrases.flatMap((phrase) => [...phrase.parts.keys()])),
+    ),
     marks: new Set(pack.marks),
     scan: {
       units: pack.units,

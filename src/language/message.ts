@@ -39,6 +39,11 @@ function tongueOf(tokens: readonly Token[], lexicon: Lexicon): Tongue {
   return best;
 }
 
+function posted(at: string | undefined): { postedAt: number } | Record<string, never> {
+  const found = /T(\d{2}):(\d{2})/.exec(at ?? '');
+  return found ? { postedAt: Number(found[1]) * 60 + Number(found[2]) } : {};
+}
+
 /** Prepares a text. Linear in its length. */
 export function prepare(raw: string, lexicon: Lexicon, context: ReadContext): Message {
   const cut = cutTokens(tidyText(raw).text, {
@@ -56,6 +61,7 @@ export function prepare(raw: string, lexicon: Lexicon, context: ReadContext): Me
       ...Object.keys(tongue.pack.times.moments),
       ...Object.keys(context.moments ?? {}),
     ]),
+    ...posted(context.at),
     raw,
   });
   return {

@@ -118,7 +118,9 @@ export type CueName =
   | 'both'
   | 'none'
   | 'remark'
-  | 'hand-tight';
+  | 'hand-tight'
+  | 'other-vehicle'
+  | 'than';
 
 export type LanguagePack = {
   readonly code: string;
@@ -126,7 +128,7 @@ export type LanguagePack = {
   readonly marks: readonly string[];
   readonly verbs: readonly VerbRow[];
   /** A verb with a particle that changes its family: "done up", "backed off". */
-  readonly phrasal: Readonly<Record<string, ActionClass>>;
+  readonly phrasal: Readonly<Record<string, ActionClass | readonly ActionClass[]>>;
   /** Particles that report a move by themselves: "cover off". */
   readonly particles: Readonly<Record<string, readonly ActionClass[]>>;
   /** States that report a move: "hub full", "nuts tight". */

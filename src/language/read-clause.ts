@@ -8,16 +8,17 @@ import {
   figuresOf,
   hasCue,
   movedOf,
+  saidIn,
   startOf,
   verbsOf,
-  wordsOf,
 } from './clause.ts';
 import type { ReadContext } from './context.ts';
 import type { Lexicon } from './lexicon.ts';
 import { figuresSaid, withFigures } from './match/figures-said.ts';
 import type { StepPhrases } from './match/phrases.ts';
 import { placesSaid, setOfStep } from './match/places-said.ts';
-import { type Match, rankSteps, type Wanted } from './match/score.ts';
+import { against } from './match/kinship.ts';
+import { figureFit, type Match, rankSteps, type Wanted } from './match/score.ts';
 import type { Message } from './message.ts';
 import type { Figure } from './scan/figure.ts';
 import type { Stance } from './stance.ts';
@@ -45,8 +46,13 @@ export type ReadSoFar = {
 /** Everything the clause offers for the match of a step. */
 export function wantedOf(clause: Clause): Wanted {
   const parts = new Map<string, number>();
-  for (const piece of clause.pieces)
-    for (const [root, value] of piece.parts) parts.set(root, Math.max(value, parts.get(root) ?? 0));
+  const main = clause.pieces.filter(speaks);
+  const named = main.some((piece) => piece.parts.size > 0);
+  for (const piece of clause.pieces) {
+    const strength = named && !speaks(piece) && piece.from > (main[0]?.from ?? 0) ? 0.35 : 1;
+    for (const [root, value] of piece.parts)
+      parts.set(root, Math.max(value * strength, parts.get(root) ?? 0));
+  }
   if (parts.size === 0) for (const [root, value] of clause.inherited) parts.set(root, value * 0.9);
   const verbs = [...verbsOf(clause), ...(clause.lent?.verbs ?? [])];
   const real = verbs.filter((verb) => !verb.maybeNoun || verb.form !== 'base');
@@ -58,9 +64,18 @@ export function wantedOf(clause: Clause): Wanted {
     parts,
     unknown: clause.pieces.reduce((sum, piece) => sum + piece.unknown.length, 0),
     figures: figuresOf(clause),
-    words: wordsOf(clause),
+    words: saidIn(clause),
+    calledDone: hasCue(clause, 'finished') || clause.pieces.some((piece) => piece.tick),
   };
 }
+
+const speaks = (piece: Clause['pieces'][number]) =>
+  piece.moved.length > 0 ||
+  piece.verbs.some((verb) => !verb.maybeNoun) ||
+  piece.tick ||
+  piece.cues.some((cue) =>
+    /^(finished|good|not|not-yet|left-to-do|future|later|starting)$/.test(cue.name),
+  );
 
 const weightOf = (step: StepPhrases): Weight => step.step?.weight ?? 'routine';
 
@@ -69,20 +84,29 @@ type Choice =
   | { several: readonly Match[] }
   | undefined;
 
+/** What a stance turns around: a cover still on is not off, hand tight is not tightened. */
+function adapted(wanted: Wanted, stance: Stance): Wanted {
+  if (stance.still) return { ...wanted, classes: against(wanted.classes), lemmas: [], words: [] };
+  if (stance.rule === 'waiting-for' || stance.rule === 'out-of-stock')
+    return { ...wanted, classes: ['fit', 'renew', 'fill'], words: [], lemmas: [] };
+  if (stance.handTight) return { ...wanted, classes: ['tighten'], words: [] };
+  return wanted;
+}
+
 /** The step a clause is about, or those between which it does not decide. */
 function chooseStep(
   wanted: Wanted,
   message: Message,
   lexicon: Lexicon,
   focus: Focus | undefined,
-  kind: ActKind,
+  stance: Stance,
 ): Choice {
   const ranked = rankSteps(wanted, message.tongue, lexicon);
   const best = ranked[0];
   const named = wanted.parts.size > 0;
-  if (!named) return withoutPart(ranked, wanted, focus);
+  if (!named) return withoutPart(ranked, wanted, focus, stance.weak ?? false);
   if (!best || best.score < ASK_FROM) return undefined;
-  const graver = kind === 'done' || kind === 'partial';
+  const graver = stance.kind === 'done' || stance.kind === 'partial';
   const weight = weightOf(best.step);
   const second = ranked[1];
   const lead = second ? best.score - second.score : 1;
@@ -103,7 +127,12 @@ function chooseStep(
 }
 
 /** A verb or a figure alone: the step spoken of before, or the only one it suits. */
-function withoutPart(ranked: readonly Match[], wanted: Wanted, focus: Focus | undefined): Choice {
+function withoutPart(
+  ranked: readonly Match[],
+  wanted: Wanted,
+  focus: Focus | undefined,
+  weak: boolean,
+): Choice {
   const exact = ranked.filter((one) => one.exact);
   if (exact.length === 1 && exact[0])
     return { step: exact[0].step, assumed: [], fromContext: false };
@@ -120,7 +149,7 @@ function withoutPart(ranked: readonly Match[], wanted: Wanted, focus: Focus | un
   }
   if (!best || !verbs || wanted.unknown > 0) return undefined;
   const close = ranked.filter((one) => best.score - one.score < 0.06);
-  if (best.score < 0.4) return undefined;
+  if (best.score < 0.4 || weak) return undefined;
   if (close.length === 1) {
     return best.score >= 0.46
       ? {
@@ -152,14 +181,14 @@ export function readClause(
   soFar: ReadSoFar,
 ): void {
   if (stance.kind === 'nothing') return;
-  const wanted = wantedOf(clause);
+  const wanted = adapted(wantedOf(clause), stance);
   const by = personSaid(clause, message, context);
   const choice = chooseStep(
     by ? { ...wanted, unknown: Math.max(0, wanted.unknown - 1) } : wanted,
     message,
     lexicon,
     soFar.focus,
-    stance.kind,
+    stance,
   );
   const place = span(clause, message);
   const words = message.raw.slice(place[0], place[1]);
@@ -187,10 +216,30 @@ export function readClause(
     return;
   }
   const step = choice.step;
+  if (stance.weak && !enoughForWeak(stance, step, clause, lexicon)) return;
   if (choice.fromContext && soFar.focus && soFar.focus.from !== '')
     soFar.relied.add(soFar.focus.from);
   const figures = figuresOf(clause);
-  let places = placesSaid(step, figures, lexicon, context.positions);
+  const named = namedBefore(step.id, soFar);
+  let places = placesSaid(step, figures, lexicon, context.positions, named);
+  if (places.missing && clause.shared.length > 0) {
+    const near = placesSaid(step, clause.shared, lexicon, context.positions);
+    if (near.positions.length > 0)
+      places = {
+        ...near,
+        assumed: [`position: ${near.positions.join(', ')}, said beside it`],
+        unused: places.unused,
+      };
+  }
+  const excepted = exceptedPlaces(clause, step, lexicon, context);
+  if (excepted.length > 0) {
+    const from = places.positions.length > 0 ? places.positions : places.allowed;
+    places = {
+      ...places,
+      positions: from.filter((name) => !excepted.includes(name)),
+      missing: false,
+    };
+  }
   if (places.missing && choice.fromContext && soFar.focus && soFar.focus.positions.length > 0) {
     const carried = soFar.focus.positions;
     places = {
@@ -242,8 +291,71 @@ export function readClause(
     soFar.acts.push(act);
     soFar.explained.push(explain(act, words, stance.rule, step));
   }
+  if (excepted.length > 0 && stance.kind === 'done') {
+    soFar.acts.push({
+      kind: 'not-done',
+      step: step.id,
+      positions: [...excepted],
+      assumed: [],
+      span: place,
+    });
+    soFar.explained.push(
+      `"${words}": not done, "${step.title}" at ${excepted.join(', ')} (left out by the words).`,
+    );
+  }
   soFar.focus = { step, positions: places.positions, kind: stance.kind, from: '' };
 }
+
+/** Positions of this step that the message, or the report before it, has named already. */
+function namedBefore(step: string, soFar: ReadSoFar): readonly string[] {
+  const own = soFar.acts.filter((act) => act.step === step).flatMap((act) => act.positions);
+  return own.length > 0 ? own : soFar.focus?.step.id === step ? soFar.focus.positions : [];
+}
+
+function exceptedPlaces(
+  clause: Clause,
+  step: StepPhrases,
+  lexicon: Lexicon,
+  context: ReadContext,
+): readonly string[] {
+  const figures = clause.pieces.flatMap((piece) => piece.excepted);
+  return figures.length === 0
+    ? []
+    : placesSaid(step, figures, lexicon, context.positions).positions;
+}
+
+/** A report without a verb needs a figure the step asks for; a good result needs a step that looks at something. */
+function enoughForWeak(
+  stance: Stance,
+  step: StepPhrases,
+  clause: Clause,
+  lexicon: Lexicon,
+): boolean {
+  const figures = figuresOf(clause);
+  if (stance.rule === 'figure-beside-part') {
+    const telling = figures.filter(
+      (figure) =>
+        /^(quantity|stage|code|trouble-code|count|number)$/.test(figure.kind) ||
+        (figure.kind === 'positions' && figure.bare && step.step?.each === undefined),
+    );
+    return telling.length > 0 && figureFit(step, telling, lexicon) > 0;
+  }
+  const title = step.phrases
+    .filter((phrase) => phrase.from === 'title')
+    .flatMap((phrase) => phrase.classes);
+  return title.some((one) => LOOKS.has(one)) || title.length === 0;
+}
+
+const LOOKS: ReadonlySet<string> = new Set([
+  'check',
+  'measure',
+  'test',
+  'read',
+  'clean',
+  'drive',
+  'adjust',
+  'start',
+]);
 
 /** Fewer than the plan's count is a part of the step. */
 function lessThanAll(act: Act, step: StepPhrases): Act {

@@ -7,8 +7,10 @@ import { readCorrection } from './correct.ts';
 import { asksFigure, asksLimit, findCommand } from './find-command.ts';
 import { focusOf } from './focus.ts';
 import type { Lexicon } from './lexicon.ts';
+import { hasCue } from './clause.ts';
+import { rankSteps } from './match/score.ts';
 import { type Message, prepare } from './message.ts';
-import { type ReadSoFar, readClause } from './read-clause.ts';
+import { type ReadSoFar, readClause, wantedOf } from './read-clause.ts';
 import { RULES } from './rules/index.ts';
 import { stanceOf } from './stance.ts';
 import { ACTS_AT_MOST } from './thresholds.ts';
@@ -31,7 +33,7 @@ export function readMessage(
 ): ReadResult {
   const message = prepare(text, lexicon, context);
   const soFar: ReadSoFar = { acts: [], explained: [], relied: new Set(), focus: undefined };
-  const answer = readAnswer(message, context, (previous) =>
+  const answer = readAnswer(message, lexicon, context, (previous) =>
     readMessage(previous, lexicon, { ...bare(context) }, options),
   );
   if (answer) return answer;
@@ -58,7 +60,13 @@ export function readMessage(
       soFar.explained.push(`"${message.raw.slice(clock.span[0], clock.span[1])}": working time.`);
       continue;
     }
-    const stance = stanceOf(clause, message.tongue, RULES, options.off);
+    const stance = withPlanWords(
+      clause,
+      stanceOf(clause, message.tongue, RULES, options.off),
+      message,
+      lexicon,
+      options.off,
+    );
     if (!stance) continue;
     if (stance.kind === 'asks') {
       askAct(clause, message, lexicon, context, soFar, stance);
@@ -67,6 +75,28 @@ export function readMessage(
     readClause(clause, stance, message, lexicon, context, soFar);
   }
   return result(soFar);
+}
+
+/** Kinds that the very words of the plan for a step override: they say that it is done. */
+const GIVES_WAY: ReadonlySet<string> = new Set(['started', 'finding', 'partial', 'nothing']);
+
+/** The words a controller wrote for a step report it, unless something denies, doubts or asks. */
+function withPlanWords(
+  clause: Message['clauses'][number],
+  stance: ReturnType<typeof stanceOf>,
+  message: Message,
+  lexicon: Lexicon,
+  off: ReadonlySet<string> | undefined,
+): ReturnType<typeof stanceOf> {
+  if (off?.has('words-of-the-plan')) return stance;
+  if (stance && !(GIVES_WAY.has(stance.kind) && /^(started|nearly)$/.test(stance.rule)))
+    return stance;
+  if (hasCue(clause, 'nearly') || hasCue(clause, 'starting') || hasCue(clause, 'still'))
+    return stance;
+  const exact = rankSteps(wantedOf(clause), message.tongue, lexicon).some(
+    (match, index) => index === 0 && match.exact && match.reports,
+  );
+  return exact ? { kind: 'done', rule: 'words-of-the-plan' } : stance;
 }
 
 const bare = ({ at: _a, previous: _p, pending: _q, ...rest }: ReadContext): ReadContext => rest;

@@ -14,6 +14,10 @@ export type Stance = {
   /** Reported without a verb: only a step that fits well is taken. */
   readonly weak?: boolean;
   readonly again?: boolean;
+  /** A thing is still as it was: what is not done is the opposite of the words. */
+  readonly still?: boolean;
+  /** Not done by tool: only tightening can be meant. */
+  readonly handTight?: boolean;
 };
 
 /** One small rule: a sentence a technician would sign, and what it makes of a clause. */

@@ -106,3 +106,32 @@ export function nearest(said: readonly ActionClass[], wanted: readonly ActionCla
   }
   return best < 0.5 && opposite ? -1 : best;
 }
+
+const AGAINST: Readonly<Partial<Record<ActionClass, readonly ActionClass[]>>> = {
+  fit: ['remove', 'disconnect'],
+  connect: ['disconnect', 'isolate', 'remove'],
+  renew: ['remove'],
+  remove: ['fit', 'connect'],
+  disconnect: ['connect', 'fit'],
+  isolate: ['connect'],
+  stop: ['start', 'connect'],
+  tighten: ['loosen'],
+  loosen: ['tighten'],
+  drain: ['fill'],
+  fill: ['drain'],
+  enter: ['remove'],
+  lift: ['lower'],
+  support: ['lower'],
+  lower: ['lift'],
+  open: ['close'],
+  close: ['open'],
+  lock: ['unlock'],
+  apply: ['release'],
+  cap: ['remove'],
+};
+
+/** What has not happened where a thing is still as these families left it: a cover still on is not off. */
+export function against(classes: readonly ActionClass[]): readonly ActionClass[] {
+  const out = classes.flatMap((one) => AGAINST[one] ?? []);
+  return out.length > 0 ? [...new Set(out)] : ['remove', 'lower', 'relieve', 'release'];
+}

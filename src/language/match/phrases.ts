@@ -3,6 +3,7 @@
 import type { Ask, Step, Watched } from '../../../shared/plan.ts';
 import type { Plan } from '../../job/plan.ts';
 import type { ActionClass, LanguagePack } from '../pack.ts';
+import { kinship } from './kinship.ts';
 import type { VerbForm } from '../tidy/token.ts';
 import { rootOf, type Vocabulary } from '../tidy/vocabulary.ts';
 
@@ -12,6 +13,12 @@ export type Phrase = {
   /** Root of each word of the part, with 1 for the part itself and less for what it stands at or on. */
   readonly parts: ReadonlyMap<string, number>;
   readonly words: readonly string[];
+  /** Roots of the words that carry meaning, for finding the phrase again with small words between. */
+  readonly roots: readonly string[];
+  /** Has a verb in the past, a particle or a state: said alone it is a report. */
+  readonly reports: boolean;
+  /** The word that names the part: the nut in "hub nut". */
+  readonly head: string | undefined;
   readonly from: 'title' | 'words' | 'report';
 };
 
@@ -78,6 +85,13 @@ function askWordings(ask: Ask, plan: Plan, pack: LanguagePack, own: boolean): Wo
     case 'code':
       return own
         ? named([ask.of.replaceAll('-', ' ')], [ask.do === 'read' ? 'read' : 'enter'])
+        : [];
+    case 'clearance':
+      return own
+        ? named(
+            [...new Set(ask.valves.map((one) => one.valve.replace(/\d+/g, ' ')))],
+            ['measure', 'check', 'adjust'],
+          )
         : [];
     default:
       return [];
@@ -153,9 +167,21 @@ export function titleWords(
             if (!stop.has(one) && !forms.get(one)?.has('past')) words.add(rootOf(one, pack));
           return;
         }
+        if (wording.from === 'words' && index > 0 && pack.states[word] !== undefined) return;
         const form = forms.get(word);
         if (form && !form.has('base') && (form.has('past') || form.has('ing'))) return;
-        if (form?.has('base') && index === 0 && list.length > 1 && wording.from !== 'report')
+        if (
+          form?.has('base') &&
+          index === 0 &&
+          list.length > 1 &&
+          wording.from !== 'report' &&
+          !(
+            wording.from === 'words' &&
+            (pack.particles[list[1] ?? ''] !== undefined ||
+              pack.states[list[1] ?? ''] !== undefined ||
+              forms.get(list[1] ?? '')?.has('past'))
+          )
+        )
           return;
         if (
           form?.has('base') &&
@@ -166,6 +192,10 @@ export function titleWords(
           index < list.length - 1
         )
           return;
+        if (!form && wording.from === 'words' && pack.code === 'en' && /..ed$/.test(word)) {
+          verbs.set(word, { lemma: word.replace(/ed$/, ''), form: 'past' });
+          return;
+        }
         if (
           !form &&
           index === 0 &&
@@ -187,8 +217,15 @@ export function titleWords(
 
 /** Every step and watched act of the plan with its phrases in one language. */
 export function makePhrases(plan: Plan, pack: LanguagePack, vocabulary: Vocabulary): StepPhrases[] {
-  const made = (item: Step | Watched) =>
-    wordings(item, plan, pack).map((wording) => phraseOf(wording, pack, vocabulary));
+  const made = (item: Step | Watched) => {
+    const phrases = wordings(item, plan, pack).map((wording) =>
+      phraseOf(wording, pack, vocabulary),
+    );
+    const title = phrases
+      .filter((phrase) => phrase.from === 'title')
+      .flatMap((phrase) => phrase.classes);
+    return phrases.map((phrase) => (phrase.from === 'words' ? keepKin(phrase, title) : phrase));
+  };
   return [
     ...plan.steps.map((step) => ({ id: step.id, title: step.title, step, phrases: made(step) })),
     ...(plan.watched ?? []).map((watched) => ({
@@ -200,6 +237,12 @@ export function makePhrases(plan: Plan, pack: LanguagePack, vocabulary: Vocabula
   ];
 }
 
+/** Of the families a controller's words may mean, those that are kin to the title's; all where none is. */
+function keepKin(phrase: Phrase, title: readonly ActionClass[]): Phrase {
+  const kin = phrase.classes.filter((one) => title.some((other) => kinship(one, other) >= 0.5));
+  return kin.length > 0 ? { ...phrase, classes: kin } : phrase;
+}
+
 const SECOND_PLACE = 0.45;
 
 function phraseOf(wording: Wording, pack: LanguagePack, vocabulary: Vocabulary): Phrase {
@@ -207,14 +250,22 @@ function phraseOf(wording: Wording, pack: LanguagePack, vocabulary: Vocabulary):
   const classes: ActionClass[] = [...(wording.classes ?? [])];
   const lemmas: string[] = [];
   const parts = new Map<string, number>();
+  let head: string | undefined;
   const words = tokens.map((token) => token.word);
   let weight = 1;
   let verbs = 0;
   tokens.forEach(({ word, entry }, index) => {
     const forms = entry.forms;
     const before = words[index - 1];
+    const next = tokens[index + 1];
+    const nounLeads =
+      wording.from === 'words' &&
+      next !== undefined &&
+      (pack.particles[next.word] !== undefined ||
+        pack.states[next.word] !== undefined ||
+        next.entry.forms.includes('past'));
     const leads =
-      index === 0 ||
+      (index === 0 && !nounLeads) ||
       ((before === 'and' || before === 'und') && verbs > 0 && index < tokens.length - 1);
     const moved =
       forms.includes('past') && !(forms.includes('base') && index === 0 && tokens.length === 1);
@@ -229,7 +280,9 @@ function phraseOf(wording: Wording, pack: LanguagePack, vocabulary: Vocabulary):
         entry.lemma === undefined
           ? undefined
           : pack.phrasal[`${entry.lemma} ${words[index + 1] ?? ''}`];
-      classes.push(...(pair === undefined ? entry.classes : [pair]));
+      classes.push(
+        ...(pair === undefined ? entry.classes : typeof pair === 'string' ? [pair] : pair),
+      );
       if (entry.lemma !== undefined) lemmas.push(entry.lemma);
       if (entry.plan && !leads) parts.set(entry.root, 0.5);
       return;
@@ -255,11 +308,39 @@ function phraseOf(wording: Wording, pack: LanguagePack, vocabulary: Vocabulary):
       return;
     }
     if (entry.stop || (entry.side !== undefined && !entry.plan) || word.length < 2) return;
-    if (entry.plan) parts.set(entry.root, Math.max(weight, parts.get(entry.root) ?? 0));
+    if (entry.plan) {
+      parts.set(entry.root, Math.max(weight, parts.get(entry.root) ?? 0));
+      if (weight === 1) head = entry.root;
+    }
     if (forms.includes('base') && wording.from !== 'report') {
       // A noun that is also a verb, such as the check in "leak check", says the family of the step.
       if (verbs === 0 && index === tokens.length - 1) classes.push(...entry.classes);
     }
   });
-  return { classes: [...new Set(classes)], lemmas, parts, words, from: wording.from };
+  const reports =
+    wording.from === 'words' &&
+    tokens.some(
+      ({ word, entry }) =>
+        pack.particles[word] !== undefined ||
+        pack.states[word] !== undefined ||
+        entry.forms.includes('past') ||
+        (entry.forms.includes('ing') && !entry.plan) ||
+        word === 'no',
+    );
+  const roots = tokens
+    .filter(
+      ({ word, entry }) =>
+        !entry.stop || pack.particles[word] !== undefined || word === 'no' || word === 'not',
+    )
+    .map(({ entry }) => entry.root);
+  return {
+    classes: [...new Set(classes)],
+    lemmas,
+    parts,
+    words,
+    roots,
+    reports,
+    head,
+    from: wording.from,
+  };
 }

@@ -45,6 +45,7 @@ export function placesSaid(
   figures: readonly Figure[],
   lexicon: Lexicon,
   onJob: readonly string[] | undefined,
+  named: readonly string[] = [],
 ): PlacesSaid {
   const set = setOfStep(step, lexicon);
   if (!set) {
@@ -58,11 +59,27 @@ export function placesSaid(
   let said = false;
   for (const figure of figures) {
     if (figure.kind === 'all') {
+      if (
+        figure.count !== undefined &&
+        figure.sides === undefined &&
+        figure.count !== allowed.length &&
+        (figure.count > allowed.length || figure.count === 2)
+      )
+        continue;
       said = true;
       const fits = figure.sides
         ? resolvePositions([{ sides: figure.sides }], set).positions
         : allowed;
       for (const name of fits) found.add(name);
+    } else if (figure.kind === 'rest') {
+      if (named.length === 0) continue;
+      said = true;
+      for (const name of allowed) if (!named.includes(name)) found.add(name);
+    } else if (figure.kind === 'left' && figure.toDo && named.length > 0) {
+      const place = set.places.find((one) => one.number === figure.left);
+      if (!place || named.includes(place.name) || !allowed.includes(place.name)) continue;
+      said = true;
+      found.add(place.name);
     } else if (figure.kind === 'positions') {
       const { positions, unknown: strange } = resolvePositions(figure.queries, set);
       if (positions.length === 0 && figure.bare) {

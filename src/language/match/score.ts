@@ -15,8 +15,13 @@ export type Wanted = {
   readonly parts: ReadonlyMap<string, number>;
   readonly unknown: number;
   readonly figures: readonly Figure[];
-  readonly words: readonly string[];
+  readonly words: readonly Said[];
+  /** Called done without a verb: the work on a part is meant rather than its coming off or going on. */
+  readonly calledDone: boolean;
 };
+
+/** A word of the clause: its root, and whether it may stand between the words of a phrase. */
+export type Said = { readonly root: string; readonly small: boolean; readonly past: boolean };
 
 export type Match = {
   readonly step: StepPhrases;
@@ -25,6 +30,8 @@ export type Match = {
   readonly part: number;
   readonly action: number;
   readonly exact: boolean;
+  /** The words of the plan that stand in the clause say by themselves that it happened. */
+  readonly reports: boolean;
 };
 
 /** Steps that fit, best first. At most `limit`. */
@@ -72,15 +79,21 @@ function scorePhrase(
   tongue: Tongue,
 ): Omit<Match, 'step'> | undefined {
   const weight = (root: string) => tongue.weightOf.get(root) ?? 1.5;
-  const exact =
-    phrase.from === 'words' && phrase.words.length > 1 && contains(wanted.words, phrase.words);
+  const exact = phrase.from === 'words' && contains(wanted.words, phrase);
+  const reports = exact && phrase.reports;
   const action = actionOf(phrase, wanted);
   if (action < 0 && !exact) return undefined;
   const lemma = wanted.lemmas.some((one) => phrase.lemmas.includes(one));
   if (wanted.parts.size === 0) {
     if (wanted.classes.length === 0) return undefined;
     if (action < 0.75 && !exact) return undefined;
-    return { score: 0.4 * action + (lemma ? 0.06 : 0) + (exact ? 0.3 : 0), part: 0, action, exact };
+    return {
+      score: 0.4 * action + (lemma ? 0.06 : 0) + (exact ? 0.3 : 0),
+      part: 0,
+      action,
+      exact,
+      reports,
+    };
   }
   let matched = 0;
   let all = 0;
@@ -95,7 +108,7 @@ function scorePhrase(
     }
   }
   if (hit === 0 && !exact) {
-    if (phrase.parts.size === 0 && lemma) return { score: 0.3, part: 0, action, exact };
+    if (phrase.parts.size === 0 && lemma) return { score: 0.3, part: 0, action, exact, reports };
     return undefined;
   }
   let clause = wanted.unknown * UNKNOWN_WEIGHT;
@@ -109,25 +122,61 @@ function scorePhrase(
   const recall = clause > 0 ? covered / clause : 0;
   const part = 0.4 * precision + 0.6 * recall;
   const source = phrase.from === 'report' ? 0.96 : 1;
+  const headless = phrase.head !== undefined && !wanted.parts.has(phrase.head) ? 0.07 : 0;
   const score =
-    (0.6 * part + 0.4 * Math.max(0, action)) * source + (lemma ? 0.05 : 0) + (exact ? 0.12 : 0);
+    (0.6 * part + 0.4 * Math.max(0, action)) * source +
+    (lemma ? 0.05 : 0) +
+    (exact ? 0.12 : 0) -
+    headless;
   return {
     score: action < 0.3 && wanted.classes.length > 0 && !exact ? score - 0.15 : score,
     part,
     action,
     exact,
+    reports,
   };
 }
 
+/** Families of work on a thing; "clamps done" means them rather than off, on or slackened. */
+const WORK: ReadonlySet<ActionClass> = new Set([
+  'tighten',
+  'enter',
+  'adjust',
+  'clean',
+  'bleed',
+  'test',
+  'measure',
+  'fill',
+  'drain',
+  'prime',
+  'check',
+]);
+
 function actionOf(phrase: Phrase, wanted: Wanted): number {
-  if (wanted.classes.length === 0) return 0.6;
+  if (wanted.classes.length === 0) {
+    return wanted.calledDone && phrase.classes.some((one) => WORK.has(one)) ? 0.85 : 0.6;
+  }
   if (phrase.classes.length === 0) return 0.6;
   return nearest(wanted.classes, phrase.classes);
 }
 
-function contains(words: readonly string[], phrase: readonly string[]): boolean {
-  for (let i = 0; i + phrase.length <= words.length; i += 1) {
-    if (phrase.every((word, k) => words[i + k] === word)) return true;
+/** The words of a phrase in their order, with only small words and figures between them. */
+function contains(words: readonly Said[], phrase: Phrase): boolean {
+  const roots = phrase.roots;
+  const first = roots[0];
+  if (first === undefined) return false;
+  if (roots.length === 1)
+    return phrase.lemmas.length > 0 && words.some((word) => word.root === first && word.past);
+  for (let i = 0; i + roots.length <= words.length; i += 1) {
+    if (words[i]?.root !== first) continue;
+    let k = i;
+    let at = 0;
+    while (k < words.length && at < roots.length) {
+      if (words[k]?.root === roots[at]) at += 1;
+      else if (!words[k]?.small) break;
+      k += 1;
+    }
+    if (at === roots.length) return true;
   }
   return false;
 }
@@ -143,7 +192,13 @@ export function figureFit(
   const step = phrases.step;
   let fit = 0;
   for (const figure of figures) {
-    if (figure.kind === 'quantity') fit += quantityFit(step, figure.value, figure.unit);
+    if (figure.kind === 'quantity')
+      fit +=
+        quantityFit(step, figure.value, figure.unit) + stageFigure(step, figure.value, figure.unit);
+    else if (figure.kind === 'number') fit += stageFigure(step, figure.value, undefined);
+    else if (figure.kind === 'count') fit += countFit(step, figure.of ?? figure.done);
+    else if (figure.kind === 'all' && figure.count !== undefined && figure.count > 2)
+      fit += countFit(step, figure.count) / 2;
     else if (figure.kind === 'stage') fit += stageFit(step, figure.stages);
     else if (figure.kind === 'code')
       fit += asksOf(step).some((ask) => ask.kind === 'code') ? 0.1 : -0.08;
@@ -151,18 +206,65 @@ export function figureFit(
       fit += asksOf(step).some((ask) => ask.kind === 'trouble-codes') ? 0.15 : -0.05;
     else if (figure.kind === 'positions') {
       const set = step?.each === undefined ? undefined : lexicon.positions.sets.get(step.each);
-      if (!set) fit -= figure.bare ? 0.02 : 0.06;
+      if (!set) fit += figure.bare ? bareFit(step, figure) : -0.06;
       else fit += resolvePositions(figure.queries, set).unknown.length === 0 ? 0.04 : -0.06;
     }
   }
   return Math.max(-0.2, Math.min(0.2, fit));
 }
 
+/** A figure that is exactly what a stage of the plan says speaks for that step. */
+function stageFigure(step: Step | undefined, value: number, unit: string | undefined): number {
+  for (const ask of asksOf(step)) {
+    if (ask.kind !== 'tightening' && ask.kind !== 'loosening') continue;
+    for (const stage of ask.stages) {
+      if (
+        stage.angle === value &&
+        (unit === 'deg' || unit === undefined) &&
+        ask.kind === 'tightening'
+      )
+        return 0.08;
+      if (stage.torque === undefined) continue;
+      const own = stage.unit ?? 'N.m';
+      const same =
+        unit === undefined
+          ? value
+          : isUnit(unit) && kindOf(unit) === 'torque'
+            ? convert(value, unit, own)
+            : undefined;
+      if (typeof same === 'number' && Math.abs(same - stage.torque) <= stage.torque * 0.02)
+        return 0.1;
+    }
+  }
+  return 0;
+}
+
+/** A bare number that the step could take as its only figure. */
+function bareFit(step: Step | undefined, figure: Extract<Figure, { kind: 'positions' }>): number {
+  const value = figure.queries.length === 1 ? figure.queries[0]?.number : undefined;
+  if (value === undefined) return -0.02;
+  const fits = asksOf(step).some((ask) => {
+    const limits = ['volume', 'torque', 'pressure', 'length', 'temperature', 'distance', 'angle']
+      .map((kind) => limitsOf(ask, kind))
+      .find((one) => one !== undefined);
+    return limits !== undefined && plausible(value, limits.unit, limits);
+  });
+  return fits ? 0.06 : -0.02;
+}
+
+function countFit(step: Step | undefined, count: number): number {
+  const counts = asksOf(step).flatMap((ask) =>
+    ask.kind === 'off' || ask.kind === 'on' ? [ask.count] : [],
+  );
+  return counts.length === 0 ? 0 : counts.includes(count) ? 0.08 : -0.02;
+}
+
 function stageFit(step: Step | undefined, stages: readonly number[]): number {
   const asks = asksOf(step).filter((ask) => ask.kind === 'tightening' || ask.kind === 'loosening');
   if (asks.length === 0) return -0.15;
   const most = Math.max(...asks.map((ask) => ('stages' in ask ? ask.stages.length : 0)));
-  return stages.every((stage) => stage <= most) ? 0.08 : -0.1;
+  const tight = asks.some((ask) => ask.kind === 'tightening');
+  return stages.every((stage) => stage <= most) ? (tight ? 0.1 : 0) : -0.1;
 }
 
 /** Whether the step asks for this kind of figure, and whether its size can be meant. */

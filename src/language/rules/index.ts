@@ -2,10 +2,12 @@
 // What denies or doubts comes before what reports, so that a report is only what nothing speaks against.
 import type { Rule } from '../stance.ts';
 import { aboutTo } from './about-to.ts';
+import { askedOfSomebody } from './asked-of-somebody.ts';
 import { calledDone } from './called-done.ts';
 import { cannot } from './cannot.ts';
 import { condition } from './condition.ts';
 import { figureBesidePart } from './figure-beside-part.ts';
+import { handTight } from './hand-tight.ts';
 import { inDoubt } from './in-doubt.ts';
 import { later } from './later.ts';
 import { leftToDo } from './left-to-do.ts';
@@ -14,6 +16,7 @@ import { nearly } from './nearly.ts';
 import { noFaultFound } from './no-fault-found.ts';
 import { notDone } from './not-done.ts';
 import { orderToDo } from './order-to-do.ts';
+import { onlyCompared } from './only-compared.ts';
 import { outOfStock } from './out-of-stock.ts';
 import { privateTalk } from './private-talk.ts';
 import { questionMark } from './question-mark.ts';
@@ -22,6 +25,7 @@ import { questionWords } from './question-words.ts';
 import { resultIsGood } from './result-is-good.ts';
 import { saidInThePast } from './said-in-the-past.ts';
 import { somethingWrong } from './something-wrong.ts';
+import { somewhereElse } from './somewhere-else.ts';
 import { started } from './started.ts';
 import { stillAsItWas } from './still-as-it-was.ts';
 import { waitingFor } from './waiting-for.ts';
@@ -29,6 +33,7 @@ import { wishOrAdvice } from './wish-or-advice.ts';
 
 export const RULES: readonly Rule[] = [
   privateTalk,
+  askedOfSomebody,
   questionMark,
   questionWords,
   questionTag,
@@ -39,8 +44,11 @@ export const RULES: readonly Rule[] = [
   inDoubt,
   noFaultFound,
   notDone,
+  handTight,
   leftToDo,
   stillAsItWas,
+  somewhereElse,
+  onlyCompared,
   wishOrAdvice,
   aboutTo,
   later,

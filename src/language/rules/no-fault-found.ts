@@ -12,6 +12,15 @@ export const noFaultFound: Rule = {
     const behind = cues.find(
       (cue) => cue.name === 'defect' && cue.from >= none.to && cue.from - none.to <= 2,
     );
+    const piece = clause.pieces.find(
+      (one) => behind !== undefined && one.from <= behind.from && behind.to <= one.to,
+    );
+    const compound =
+      behind !== undefined &&
+      piece !== undefined &&
+      behind.to < piece.to &&
+      piece.tokens[behind.to]?.entry?.plan === true;
+    if (compound) return undefined;
     if (!behind || hasCue(clause, 'not-yet') || hasCue(clause, 'future')) return undefined;
     return { kind: 'done', weak: true };
   },

@@ -1,5 +1,14 @@
 // Not, never, yet to, without: it has not been done.
+import type { Clause } from '../clause.ts';
 import type { Examples, Rule } from '../stance.ts';
+
+/** "No oil in it" denies a step; "no slip", "no bother" do not. */
+const namesPart = (clause: Clause, from: number) =>
+  clause.pieces.some((piece) =>
+    piece.tokens
+      .slice(from, Math.min(from + 3, piece.to))
+      .some((token) => token.entry?.plan === true),
+  );
 
 export const notDone: Rule = {
   name: 'not-done',
@@ -13,9 +22,10 @@ export const notDone: Rule = {
           cue.name === 'not-yet' ||
           cue.name === 'no' ||
           cue.name === 'none') &&
-        !harmless.some((one) => one.from <= cue.from && cue.from < one.to),
+        !harmless.some((one) => one.from <= cue.from && cue.from < one.to) &&
+        (cue.name !== 'no' || namesPart(clause, cue.to)),
     );
-    return not ? { kind: 'not-done' } : undefined;
+    return not || clause.pieces.some((piece) => piece.cross) ? { kind: 'not-done' } : undefined;
   },
 };
 

@@ -1,11 +1,12 @@
 // "Drain the coolant" is an order or a plan, not a report.
-import { verbsOf } from '../clause.ts';
+import { hasCue, verbsOf } from '../clause.ts';
 import type { Examples, Rule } from '../stance.ts';
 
 export const orderToDo: Rule = {
   name: 'order-to-do',
   says: '"Drain the coolant" is an order or a plan, not a report.',
   read: (clause) => {
+    if (hasCue(clause, 'finished') || clause.pieces.some((piece) => piece.tick)) return undefined;
     const first = clause.pieces[0]?.from;
     return verbsOf(clause).some(
       (verb) => (verb.form === 'base' || verb.form === 'third') && verb.at === first,

@@ -1,5 +1,5 @@
 // Started, on with, doing, draining now: it is begun and not done.
-import { hasCue, movedOf, verbsOf } from '../clause.ts';
+import { hasCue, verbsOf } from '../clause.ts';
 import type { Examples, Rule } from '../stance.ts';
 
 export const started: Rule = {
@@ -20,9 +20,7 @@ export const started: Rule = {
       verbs.some((verb) => verb.form === 'past' && verb.at < ing.at)
     )
       return undefined;
-    return movedOf(clause).length > 0 && ing.at > (clause.pieces[0]?.from ?? 0) + 2
-      ? undefined
-      : { kind: 'started' };
+    return { kind: 'started' };
   },
 };
 

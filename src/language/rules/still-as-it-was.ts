@@ -1,5 +1,5 @@
 // "Rail still on" says that it is not off.
-import { hasCue, movedOf, verbsOf } from '../clause.ts';
+import { hasCue, verbsOf } from '../clause.ts';
 import type { Examples, Rule } from '../stance.ts';
 
 export const stillAsItWas: Rule = {
@@ -8,9 +8,7 @@ export const stillAsItWas: Rule = {
   read: (clause) => {
     if (!hasCue(clause, 'still')) return undefined;
     if (verbsOf(clause).some((verb) => verb.form === 'ing')) return { kind: 'started' };
-    return movedOf(clause).length > 0 || verbsOf(clause).length > 0
-      ? { kind: 'not-done' }
-      : undefined;
+    return { kind: 'not-done', still: true };
   },
 };
 

@@ -87,6 +87,15 @@ export function jobNumber(tokens: readonly Token[], i: number, words: ScanWords)
   if (number?.kind !== 'number' && number?.kind !== 'code') return undefined;
   const text = words.raw.slice(number.from, number.to);
   if (words.jobs.has(text)) return { body: { kind: 'job', job: text }, next: at + 1 };
+  // Four digits that open a message and were no time of day are a job number: "1042 coolant out".
+  const opens =
+    i === 0 &&
+    tokens.length > 1 &&
+    /^\d{4}$/.test(text) &&
+    number.kind === 'number' &&
+    (tokens[1]?.kind === 'word' || tokens[1]?.kind === 'number') &&
+    words.units[tokens[1]?.word ?? ''] === undefined;
+  if (opens && !marked) return { body: { kind: 'job', job: text }, next: at + 1 };
   if (!marked || number.kind !== 'number' || !/^\d{3,8}$/.test(text)) return undefined;
   return { body: { kind: 'job', job: text }, next: at + 1 };
 }

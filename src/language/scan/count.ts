@@ -30,6 +30,27 @@ export function countOf(tokens: readonly Token[], i: number, words: ScanWords): 
   return { body: { kind: 'count', done, of }, next: at + 1 };
 }
 
+/** "x6", "6x": so many of them. */
+export function times(tokens: readonly Token[], i: number): Hit | undefined {
+  const [a, b] = [tokens[i], tokens[i + 1]];
+  if (!a || !b?.glued) return undefined;
+  const value = a.word === 'x' ? number(b) : b.word === 'x' ? number(a) : undefined;
+  if (value === undefined || value < 1 || value > 60) return undefined;
+  return { body: { kind: 'all', count: value }, next: i + 2 };
+}
+
+const REST = /^(rest|others|remainder|übrigen|anderen|restlichen)$/;
+
+/** "rest", "the others", "the remaining ones". */
+export function rest(tokens: readonly Token[], i: number): Hit | undefined {
+  const word = tokens[i]?.word ?? '';
+  const remaining =
+    word === 'remaining' &&
+    (tokens[i + 1]?.kind === 'number' || /^(ones|cylinders?)$/.test(tokens[i + 1]?.word ?? ''));
+  if (!REST.test(word) && !remaining) return undefined;
+  return { body: { kind: 'rest' }, next: remaining ? i + 2 : i + 1 };
+}
+
 const BOTH = new Set(['both', 'pair', 'beide', 'beiden']);
 const ALL = new Set([
   'all',
@@ -83,13 +104,14 @@ export function allOf(tokens: readonly Token[], i: number, words: ScanWords): Hi
 const LEFT_WORDS = new Set(['left', 'remaining', 'outstanding', 'short', 'missing']);
 
 /** "2 left", "one left", "4 to go", "2 to do", "1 still to fit". */
-export function countLeft(tokens: readonly Token[], i: number): Hit | undefined {
+export function countLeft(tokens: readonly Token[], i: number, words: ScanWords): Hit | undefined {
   const token = tokens[i];
   const left = number(token) ?? (token?.word === 'one' && token.kind === 'word' ? 1 : undefined);
   if (left === undefined) return undefined;
   let at = i + 1;
   if (tokens[at]?.word === 'more') at += 1;
   const next = tokens[at]?.word ?? '';
+  if (next === 'left' && left > 12 && words.sidesOfPlan?.has('left')) return undefined;
   if (LEFT_WORDS.has(next)) return { body: { kind: 'left', left, toDo: false }, next: at + 1 };
   if (next === 'to' && /^(go|do|come)$/.test(tokens[at + 1]?.word ?? '')) {
     return { body: { kind: 'left', left, toDo: tokens[at + 1]?.word === 'do' }, next: at + 2 };

@@ -40,6 +40,8 @@ export type FigureBody =
       readonly bare: boolean;
     }
   | { readonly kind: 'all'; readonly count?: number; readonly sides?: readonly string[] }
+  /** "the rest", "the others": what was not named before. */
+  | { readonly kind: 'rest' }
   | { readonly kind: 'count'; readonly done: number; readonly of?: number }
   | { readonly kind: 'left'; readonly left: number; readonly toDo: boolean }
   | { readonly kind: 'stage'; readonly stages: readonly number[] }
@@ -75,6 +77,8 @@ export type ScanWords = {
   /** Sides and ends that the plan names; null where no plan is open. */
   readonly sidesOfPlan: ReadonlySet<string> | null;
   readonly moments: ReadonlySet<string>;
+  /** Minutes of the day at which the message was posted, where that is known. */
+  readonly postedAt?: number;
   readonly raw: string;
 };
 

@@ -6,7 +6,7 @@ import { cutTokens } from '../tidy/tokens.ts';
 import { makeVocabulary } from '../tidy/vocabulary.ts';
 import { openWords } from '../tidy/words.ts';
 import { componentCode, jobNumber, tool, troubleCode } from './codes.ts';
-import { allOf, countLeft, countOf } from './count.ts';
+import { allOf, countLeft, countOf, rest, times } from './count.ts';
 import type { Figure, FigureBody, Hit, ScanWords } from './figure.ts';
 import { positions } from './positions.ts';
 import { quantity } from './quantity.ts';
@@ -20,12 +20,14 @@ type Scanner = (tokens: readonly Token[], i: number, words: ScanWords) => Hit | 
 /** In this order: what can be nothing else comes first, bare numbers last. */
 export const SCANNERS: readonly (readonly [name: string, scan: Scanner])[] = [
   ['trouble code', troubleCode],
-  ['job number', jobNumber],
   ['tool', tool],
   ['time', time],
+  ['job number', jobNumber],
   ['stage', stage],
   ['count of', countOf],
   ['count left', countLeft],
+  ['so many', times],
+  ['rest', rest],
   ['all', allOf],
   ['quantity', quantity],
   ['component code', componentCode],
@@ -156,6 +158,7 @@ export const BEFORE_NUMBER: ReadonlySet<string> = new Set([
   'zyl',
   'achse',
   'stufe',
+  'x',
 ]);
 
 let plainVocabulary: ReturnType<typeof makeVocabulary> | undefined;

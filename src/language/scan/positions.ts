@@ -19,6 +19,18 @@ const whole = (token: Token | undefined): number | undefined =>
 export function positions(tokens: readonly Token[], i: number, words: ScanWords): Hit | undefined {
   const start = tokens[i];
   if (!start) return undefined;
+  if (
+    start.word === 'first' &&
+    whole(tokens[i + 1]) !== undefined &&
+    !unitAt(tokens, i + 2, words)
+  ) {
+    const last = whole(tokens[i + 1]) ?? 1;
+    const some = Array.from(
+      { length: last },
+      (_, k): PositionQuery => ({ number: k + 1, sides: [] }),
+    );
+    return { body: { kind: 'positions', queries: some, bare: false }, next: i + 2 };
+  }
   const queries: PositionQuery[] = [];
   let at = i;
   let named = false;
@@ -76,11 +88,13 @@ function joined(
       k > at
     )
       return undefined;
+    if (so.at(-1)?.number === undefined) return undefined;
     // Numbers side by side without a comma are a list only where a number stood before.
     if (k === at && so.at(-1)?.number === undefined) return undefined;
     if (k === at && value <= (so.at(-1)?.number ?? 0)) return undefined;
     return k;
   }
+  if (k === at && next.entry?.side) return undefined;
   return oneQuery(tokens, k, words, undefined, true) ? k : undefined;
 }
 
@@ -207,6 +221,17 @@ function sideStands(tokens: readonly Token[], i: number, words: ScanWords): bool
     return false;
   const before = tokens[i - 1];
   const after = tokens[i + 1];
+  if (token.word.length === 1) {
+    return (
+      before !== undefined &&
+      before.kind !== 'number' &&
+      words.sidesOfPlan !== null &&
+      (after === undefined ||
+        after.kind === 'mark' ||
+        after.kind === 'number' ||
+        after.kind === 'sign')
+    );
+  }
   if (token.word === 'left') {
     if (
       before?.kind === 'number' ||
@@ -229,7 +254,7 @@ function sideStands(tokens: readonly Token[], i: number, words: ScanWords): bool
       return true;
     if (/^(then|so|lads|now|ok|,|guys|well|mate|\?)$/.test(after?.word ?? '')) return false;
     if (before === undefined) return after?.entry?.plan === true;
-    return after !== undefined && after.word !== '?';
+    return (after === undefined || after.word !== '?') && before.word !== ',';
   }
   return true;
 }

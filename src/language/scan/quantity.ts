@@ -19,15 +19,24 @@ function fractionAt(
   return { value: a / b, next: i + 3 };
 }
 
+/** "to litres": a number was said where one must stand. */
+function heardAt(tokens: readonly Token[], i: number, words: ScanWords): number | undefined {
+  const heard = words.heardNumbers[tokens[i]?.word ?? ''];
+  const next = tokens[i + 1]?.word ?? '';
+  if (heard === undefined || next.length < 3 || tokens[i - 1]?.kind === 'number') return undefined;
+  return words.units[next] === undefined ? undefined : heard;
+}
+
 function valueAt(
   tokens: readonly Token[],
   i: number,
+  words: ScanWords,
 ): { value: number; next: number; doubtful: boolean } | undefined {
   const fraction = fractionAt(tokens, i);
   if (fraction) return { ...fraction, doubtful: false };
   const minus = tokens[i]?.word === '-' && tokens[i + 1]?.glued && !tokens[i]?.glued;
   const at = minus ? i + 1 : i;
-  const value = numberAt(tokens, at);
+  const value = numberAt(tokens, at) ?? heardAt(tokens, at, words);
   if (value === undefined) return undefined;
   const part = fractionAt(tokens, at + 1);
   if (part && Number.isInteger(value))
@@ -42,7 +51,7 @@ export function quantity(tokens: readonly Token[], i: number, words: ScanWords):
   const between =
     tokens[i]?.word === 'between' ||
     (tokens[i]?.word === 'from' && tokens[i + 1]?.kind === 'number');
-  const first = valueAt(tokens, between ? i + 1 : i);
+  const first = valueAt(tokens, between ? i + 1 : i, words);
   if (!first) return undefined;
   const unit = unitAt(tokens, first.next, words);
   const behind = unit?.next ?? first.next;
@@ -75,7 +84,7 @@ function rangeEnd(
 ): { value: number; unit?: string; next: number } | undefined {
   const sign = tokens[at]?.word ?? '';
   if (!RANGE.has(sign) || (sign === 'and' && !between)) return undefined;
-  const end = valueAt(tokens, at + 1);
+  const end = valueAt(tokens, at + 1, words);
   if (!end) return undefined;
   const unit = unitAt(tokens, end.next, words);
   if (!unit) return between ? { value: end.value, next: end.next } : undefined;

@@ -68,7 +68,21 @@ function clockAt(
       tokens,
     );
   if (/^\d{4}$/.test(digits) && !words.jobs.has(digits))
-    return fourDigits(tokens, i, digits, cue, atStart);
+    return fourDigits(tokens, i, digits, cue, atStart, words);
+  const minutes = number(tokens[i + 1]);
+  if (
+    cue &&
+    tokens[i - 1]?.word === 'at' &&
+    value >= 1 &&
+    value <= 23 &&
+    minutes !== undefined &&
+    minutes >= 10 &&
+    minutes < 60 &&
+    Number.isInteger(minutes) &&
+    !unitAt(tokens, i + 2, words)
+  ) {
+    return made(value, minutes, value < 13, i + 2);
+  }
   if (cue && tokens[i - 1]?.word !== '@' && Number.isInteger(value) && value >= 1 && value <= 12) {
     const next = tokens[i + 1];
     if (next && next.kind === 'word' && next.entry?.plan) return undefined;
@@ -87,12 +101,17 @@ function fourDigits(
   digits: string,
   cue: boolean,
   atStart: boolean,
+  words: ScanWords,
 ) {
   const [hour, minute] = [Number(digits.slice(0, 2)), Number(digits.slice(2))];
   if (hour > 23 || minute > 59) return undefined;
   const hours = /^(hrs|hours|h|uhr|start)$/.test(tokens[i + 1]?.word ?? '');
   const last = tokens[i + 1] === undefined && i > 0 && minute % 5 === 0 && hour >= 5 && hour < 20;
-  const first = atStart && tokens.length > 1 && hour >= 5 && hour < 20;
+  const posted = words.postedAt;
+  const since = posted === undefined ? undefined : posted - (hour * 60 + minute);
+  const likely =
+    since === undefined ? minute % 5 === 0 && hour >= 5 && hour < 20 : since >= -10 && since <= 720;
+  const first = atStart && tokens.length > 1 && likely;
   if (!cue && !hours && !first && !last) return undefined;
   return made(hour, minute, false, i + (hours && tokens[i + 1]?.word !== 'start' ? 2 : 1));
 }

@@ -25,14 +25,18 @@ export function unitAt(
     joined = joined === '' ? token.word : `${joined} ${token.word}`;
     const unit = words.units[joined];
     if (unit === undefined) continue;
-    if (k === i && !mayBeUnit(token, unit, words)) continue;
+    if (k === i && !mayBeUnit(token, unit, words, tokens[k + 1])) continue;
     best = { unit, next: k + 1 };
   }
   return best;
 }
 
-function mayBeUnit(token: Token, unit: string, words: ScanWords): boolean {
-  if (NEVER_ALONE.has(token.word)) return false;
+function mayBeUnit(token: Token, unit: string, words: ScanWords, next: Token | undefined): boolean {
+  if (
+    NEVER_ALONE.has(token.word) ||
+    (token.word.length === 1 && next?.kind === 'number' && next.glued)
+  )
+    return false;
   if (ONLY_TOUCHING.has(token.word) && !token.glued) {
     return token.capital === true && (token.word === 'v' || token.word === 'm') === true;
   }

@@ -10,6 +10,9 @@ export type Tidied = {
 const NEEDS_WORK =
   /[<>&`~*_"“”„«»\u2018\u2019\u201b\u02bc\u00b4\u2010-\u2015\u2212\u00a0\u200b-\u200f\u2060\ufeff\u0000-\u0008\u000b-\u001f\uff01-\uff5e\ufe0f\u20e3\u00d7]/u;
 
+const PASSED_ON =
+  /^[ \t]*(?:fwd|fw|forwarded|weitergeleitet|wg)\b[^\n:]{0,60}:|^[^\n:]{1,40}\b(?:wrote|writes|posted|texted|sent|schrieb|schreibt)\s*:/im;
+
 const blank = (match: string) => match.replace(/[^\n]/g, ' ');
 
 /** One-to-one replacements: typographic signs to the plain ones. */
@@ -25,7 +28,7 @@ function plainSigns(text: string): string {
 
 /** Masks markup of chat platforms and collects what is quoted. */
 export function tidyText(raw: string): Tidied {
-  if (!NEEDS_WORK.test(raw)) return { text: raw, quoted: [] };
+  if (!NEEDS_WORK.test(raw) && !PASSED_ON.test(raw)) return { text: raw, quoted: [] };
   const quoted: [number, number][] = [];
   const mask = (match: string, offset: number) => {
     quoted.push([offset, offset + match.length]);
@@ -33,11 +36,20 @@ export function tidyText(raw: string): Tidied {
   };
   let text = plainSigns(raw);
   text = text
-    .replace(/<quote[^>\n]{0,200}>[^]{0,4000}?<\/quote>/gi, (m, o: number) => mask(m, o))
-    .replace(/<blockquote[^>\n]{0,200}>[^]{0,4000}?<\/blockquote>/gi, (m, o: number) => mask(m, o))
-    .replace(/```[^]{0,4000}?```/g, (m, o: number) => mask(m, o))
+    .replace(/<quote[^>\n]{0,200}>[\s\S]{0,4000}?<\/quote>/gi, (m, o: number) => mask(m, o))
+    .replace(/<blockquote[^>\n]{0,200}>[\s\S]{0,4000}?<\/blockquote>/gi, (m, o: number) =>
+      mask(m, o),
+    )
+    .replace(/```[\s\S]{0,4000}?```/g, (m, o: number) => mask(m, o))
     .replace(/^[ \t]*(?:&gt;|>)[^\n]*/gm, (m, o: number) => mask(m, o))
-    .replace(/^[ \t]*(?:fwd|fw|forwarded)\b[^\n]*:[^\n]*/gim, (m, o: number) => mask(m, o))
+    .replace(
+      /^[ \t]*(?:fwd|fw|forwarded|weitergeleitet|wg)\b[^\n:]{0,60}:[^\n]*/gim,
+      (m, o: number) => mask(m, o),
+    )
+    .replace(
+      /^[^\n:]{1,40}\b(?:wrote|writes|posted|texted|sent|schrieb|schreibt)\s*:[^\n]*/gim,
+      (m, o: number) => mask(m, o),
+    )
     .replace(/~~[^~\n]{1,400}~~/g, (m, o: number) => mask(m, o))
     .replace(/~(?=\S)(?!\d)[^~\n]{1,400}~/g, (m, o: number) => mask(m, o))
     .replace(/<(?:at|del|s)>[^<\n]{0,200}<\/(?:at|del|s)>/gi, blank)

@@ -99,7 +99,7 @@ function splits(runs: readonly string[], words: CutWords): boolean {
     if (!/^[\p{L}']/u.test(run)) return true;
     const before = index > 0;
     const after = index < runs.length - 1;
-    if (before && /^(st|nd|rd|th|am|pm|x|of|no|ish|h)$/.test(run)) return true;
+    if (before && /^('s|st|nd|rd|th|am|pm|x|of|no|ish|h)$/.test(run)) return true;
     if (before && !after && words.unit(run)) return true;
     if (before && after && runs.length === 3 && words.unit(run) && run.length > 1) return true;
     if (after && words.beforeNumber(run)) return true;
@@ -108,7 +108,7 @@ function splits(runs: readonly string[], words: CutWords): boolean {
 }
 
 function wordToken(piece: string, lower: string, from: number, glued: boolean): Token {
-  const word = lower.replace(/^'+|'+$/g, '');
+  const word = lower === "'s" ? 'is' : lower.replace(/^'+|'+$/g, '');
   const capital = /^\p{Lu}/u.test(piece);
   const token: Token = { kind: 'word', word, from, to: from + piece.length, glued };
   return capital ? { ...token, capital } : token;

@@ -122,6 +122,7 @@ export function makeVocabulary(
   const mendable = [
     ...new Set([
       ...planWords,
+      ...[...planWords].map((word) => `${word}s`),
       ...verbs.keys(),
       ...planVerbs.keys(),
       'cylinder',
@@ -154,6 +155,26 @@ export function makeVocabulary(
     return best.length > 0 ? undefined : unglue(word);
   };
 
+  /** "strpd", "clmps": no vowels left; the only word of the plan or verb that has these consonants in this order. */
+  const bySkeleton = (word: string): string | undefined => {
+    if (word.length < 3 || /[aeiou\d]/.test(word.slice(1)) || !/^[a-z]+$/.test(word))
+      return undefined;
+    const found = (byFirst.get(word[0] ?? '') ?? []).filter((other) => {
+      const bones = skeleton(other);
+      const plural = skeleton(`${other}s`);
+      return [bones, plural].some(
+        (one) =>
+          one.length - word.length <= 1 &&
+          one.length >= word.length &&
+          one.at(-1) === word.at(-1) &&
+          isWithin(word, one),
+      );
+    });
+    const inPlan = found.filter((other) => planWords.has(rootOf(other, pack)));
+    const best = inPlan.length > 0 ? inPlan : found;
+    return best.length > 0 && sameMeaning(best) ? best[0] : undefined;
+  };
+
   const sameMeaning = (list: readonly string[]): boolean => {
     const first = entryOf(list[0] ?? '');
     return list.every((other) => {
@@ -184,6 +205,9 @@ export function makeVocabulary(
     if (opened !== undefined) return { parts: partsOf(opened), mended: false };
     const entry = entryOf(word);
     if (entry.plan) return { parts: [{ word, entry }], mended: false };
+    const plainWord = word.replaceAll("'", '');
+    if (plainWord !== word && pack.abbreviations[plainWord] !== undefined)
+      return { parts: partsOf(pack.abbreviations[plainWord] ?? ''), mended: false };
     const heard = pack.soundAlikes[word];
     if (heard !== undefined && partsOf(heard).every((part) => part.entry.known))
       return { parts: partsOf(heard), mended: true };
@@ -195,6 +219,8 @@ export function makeVocabulary(
         mended: false,
       };
     if (entry.known || !mending) return { parts: [{ word, entry }], mended: false };
+    const bones = bySkeleton(word);
+    if (bones !== undefined) return { parts: partsOf(bones), mended: true };
     const mended = mend(word);
     if (mended === undefined) return { parts: [{ word, entry }], mended: false };
     return { parts: partsOf(mended.join(' ')), mended: true };
@@ -211,6 +237,16 @@ export function makeVocabulary(
       return made;
     },
   };
+}
+
+const skeleton = (word: string) =>
+  `${word[0] ?? ''}${word.slice(1).replace(/[aeiou]/g, '')}`.replace(/(.)\1+/g, '$1');
+
+/** Whether the letters of one word stand in another in their order. */
+function isWithin(small: string, large: string): boolean {
+  let at = 0;
+  for (const letter of large) if (letter === small[at]) at += 1;
+  return at === small.length;
 }
 
 function openPlural(word: string, pack: LanguagePack): string | undefined {

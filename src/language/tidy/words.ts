@@ -5,7 +5,8 @@ import type { Token } from './token.ts';
 import type { Vocabulary } from './vocabulary.ts';
 
 /** Opens every word. One written word may become several tokens with the same place. */
-export function openWords(tokens: readonly Token[], vocabulary: Vocabulary): Token[] {
+export function openWords(cut: readonly Token[], vocabulary: Vocabulary): Token[] {
+  const tokens = spokenMarks(cut);
   const out: Token[] = [];
   let budget = MEND_AT_MOST;
   for (const token of tokens) {
@@ -27,6 +28,53 @@ export function openWords(tokens: readonly Token[], vocabulary: Vocabulary): Tok
   }
   return joinPrefixes(spokenNumbers(out, vocabulary.pack), vocabulary);
 }
+
+const SPOKEN_MARKS: Readonly<Record<string, string>> = {
+  'full stop': '.',
+  'new line': '\n',
+  'question mark': '?',
+  'exclamation mark': '!',
+  'neue zeile': '\n',
+};
+
+/** Dictation writes marks as words: "full stop", "comma". Only where nothing else can be meant. */
+function spokenMarks(tokens: readonly Token[]): readonly Token[] {
+  if (
+    !tokens.some((token) =>
+      /^(full|comma|question|new|neue|komma|punkt|exclamation)$/.test(token.word),
+    )
+  )
+    return tokens;
+  const out: Token[] = [];
+  for (let i = 0; i < tokens.length; i += 1) {
+    const token = tokens[i] as Token;
+    const pair = SPOKEN_MARKS[`${token.word} ${tokens[i + 1]?.word ?? ''}`];
+    const alone =
+      token.word === 'comma' || token.word === 'komma'
+        ? ','
+        : token.word === 'punkt' && tokens.length > 3
+          ? '.'
+          : undefined;
+    const mark = pair ?? alone;
+    if (
+      mark === undefined ||
+      (alone && !pair && isFigure(tokens[i - 1]) && isFigure(tokens[i + 1]))
+    )
+      out.push(token);
+    else {
+      const last = pair ? (tokens[i + 1] as Token) : token;
+      out.push({ kind: 'mark', word: mark, from: token.from, to: last.to, glued: false });
+      if (pair) i += 1;
+    }
+  }
+  return out;
+}
+
+const isFigure = (token: Token | undefined) =>
+  token?.kind === 'number' ||
+  /^(nought|zero|one|two|three|four|five|six|seven|eight|nine|null|eins|zwei|drei|vier|fünf|sechs|sieben|acht|neun)$/.test(
+    token?.word ?? '',
+  );
 
 /** "re-torque" and "un-done" are one word each. */
 function joinPrefixes(tokens: Token[], vocabulary: Vocabulary): Token[] {
@@ -63,7 +111,7 @@ function spokenNumbers(tokens: readonly Token[], pack: LanguagePack): Token[] {
       const last = tokens[spoken.next - 1] as Token;
       out.push({
         kind: 'number',
-        word: token.word,
+        word: token.kind === 'number' ? token.word : String(spoken.value),
         value: spoken.value,
         from: token.from,
         to: last.to,
@@ -95,6 +143,19 @@ function readSpoken(
   ) {
     return pack.units[at(i + 2)] === 'h' ? undefined : { value: 0.5, next: i + 2 };
   }
+  if (
+    (first.word === '.' || first.word === ',') &&
+    !first.glued &&
+    tokens[i + 1]?.kind === 'number' &&
+    tokens[i + 1]?.glued
+  ) {
+    const digits = tokens[i + 1]?.word ?? '';
+    return /^\d+$/.test(digits) ? { value: Number(`0.${digits}`), next: i + 2 } : undefined;
+  }
+  if (first.word === 'point' && tokens[i - 1]?.kind !== 'number') {
+    const tail = pointDigits(tokens, i + 1, pack);
+    return tail ? { value: Number(`0.${tail.digits}`), next: tail.next } : undefined;
+  }
   if (!isDigitWord(first, pack)) return undefined;
   if (at(i) === 'one' && !oneCounts(tokens, i, pack)) return undefined;
   let value = pack.numbers[at(i)] ?? 0;
@@ -104,6 +165,13 @@ function readSpoken(
     const more = pack.numbers[word];
     if (more === 100 || more === 1000) {
       value = (value === 0 ? 1 : value) * more;
+      next += 1;
+    } else if (
+      word === '-' &&
+      tokens[next]?.glued &&
+      fitsBehind(value, pack.numbers[at(next + 1)] ?? 0) &&
+      pack.numbers[at(next + 1)] !== undefined
+    ) {
       next += 1;
     } else if (more !== undefined && fitsBehind(value, more)) {
       value += more;
@@ -119,18 +187,32 @@ function readSpoken(
     } else break;
   }
   if (at(next) === 'point' || at(next) === 'comma') {
-    let digits = '';
-    let k = next + 1;
-    while (
-      (pack.numbers[at(k)] ?? 10) < 10 ||
-      (tokens[k]?.kind === 'number' && (tokens[k]?.value ?? 10) < 10)
-    ) {
-      digits += String(pack.numbers[at(k)] ?? tokens[k]?.value);
-      k += 1;
+    const tail = pointDigits(tokens, next + 1, pack);
+    if (tail && (at(next) === 'point' || pack.units[at(tail.next)] !== undefined)) {
+      return { value: Number(`${value}.${tail.digits}`), next: tail.next };
     }
-    if (digits !== '') return { value: Number(`${value}.${digits}`), next: k };
   }
   return halfBehind(tokens, next, value) ?? { value, next };
+}
+
+/** The digits behind "point": "one five", "oh six", "thirty". */
+function pointDigits(
+  tokens: readonly Token[],
+  from: number,
+  pack: LanguagePack,
+): { digits: string; next: number } | undefined {
+  let digits = '';
+  let k = from;
+  for (; ; k += 1) {
+    const token = tokens[k];
+    const word = token?.word ?? '';
+    if (word === 'oh' || word === 'o') digits += '0';
+    else if (token?.kind === 'number' && Number.isInteger(token.value)) digits += word;
+    else if (pack.numbers[word] !== undefined && (pack.numbers[word] ?? 100) < 100)
+      digits += String(pack.numbers[word]);
+    else break;
+  }
+  return digits === '' ? undefined : { digits, next: k };
 }
 
 const fitsBehind = (value: number, more: number) =>

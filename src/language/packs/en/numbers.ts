@@ -99,7 +99,7 @@ export const letters: Readonly<Record<string, string>> = {
 const unitWords: readonly (readonly [unit: string, words: string])[] = [
   [
     'N.m',
-    'nm|n m|n.m|nms|newton metre|newton metres|newton meter|newton meters|newtonmetre|newtonmetres|newton|newtons|n/m',
+    'nm|n m|n.m|nms|newton metre|newton metres|newton meter|newton meters|newtonmetre|newtonmetres|n/m',
   ],
   [
     'lbf.ft',
@@ -158,6 +158,8 @@ export const units: Readonly<Record<string, string>> = Object.fromEntries(
  * an assumption of this pack.
  */
 export const sides: Readonly<Record<string, readonly string[]>> = {
+  l: ['left'],
+  r: ['right'],
   left: ['left'],
   right: ['right'],
   nearside: ['left'],
@@ -190,7 +192,12 @@ export const sides: Readonly<Record<string, readonly string[]>> = {
   rf: ['front', 'right'],
   fr: ['front', 'right'],
   lr: ['rear', 'left'],
+  rr: ['rear', 'right'],
   rl: ['rear', 'left'],
+  frt: ['front'],
+  frnt: ['front'],
+  lft: ['left'],
+  rght: ['right'],
   inner: ['inner'],
   outer: ['outer'],
   upper: ['upper'],

@@ -8,7 +8,7 @@ const rows: readonly (readonly [ActionClass | readonly ActionClass[], string])[]
   ],
   [
     'fit',
-    'fit|fitted refit|refitted install reinstall put|put seat mount refasten assemble reassemble replace|replaced bolt place locate offer slide|slid drop|dropped hang|hung re-fit rebuild|rebuilt',
+    'fit|fitted refit|refitted install reinstall put|put seat mount refasten assemble reassemble replace|replaced bolt place locate offer slide|slid drop|dropped re-fit rebuild|rebuilt',
   ],
   ['renew', 'renew replace|replaced change swap|swapped'],
   [
@@ -48,7 +48,10 @@ const rows: readonly (readonly [ActionClass | readonly ActionClass[], string])[]
   ['chock', 'chock scotch wedge'],
   ['lift', 'lift jack raise hoist'],
   ['lower', 'lower let-down drop|dropped'],
-  ['support', 'support prop|propped stand|stood sling|slung rest'],
+  [
+    'support',
+    'support hang|hung strap|strapped tie|tied hold|held prop|propped stand|stood sling|slung rest',
+  ],
   ['mark', 'mark tag|tagged label scribe paint number'],
   ['cap', 'cap|capped plug|plugged blank cover bung|bunged mask seal tape'],
   ['start', 'start crank fire run|ran|run restart'],
@@ -70,6 +73,7 @@ const rows: readonly (readonly [ActionClass | readonly ActionClass[], string])[]
   ['lock', 'lock pin|pinned peen stake lockwire secure'],
   ['unlock', 'unlock unpin|unpinned unstake'],
   ['count', 'count'],
+  [[], 'come|came go|went|gone'],
 ];
 
 function gather(): VerbRow[] {
@@ -94,7 +98,7 @@ function gather(): VerbRow[] {
 export const verbs: readonly VerbRow[] = gather();
 
 /** A verb and the particle behind it, where together they belong to another family. */
-export const phrasal: Readonly<Record<string, ActionClass>> = {
+export const phrasal: Readonly<Record<string, ActionClass | readonly ActionClass[]>> = {
   'do up': 'tighten',
   'nip up': 'tighten',
   'pull down': 'tighten',
@@ -115,10 +119,8 @@ export const phrasal: Readonly<Record<string, ActionClass>> = {
   'fill up': 'fill',
   'take off': 'remove',
   'take out': 'remove',
-  'come out': 'remove',
+  'come out': ['remove', 'drain'],
   'come off': 'remove',
-  'came out': 'remove',
-  'came off': 'remove',
   'lift off': 'remove',
   'lift out': 'remove',
   'press out': 'remove',
@@ -132,13 +134,22 @@ export const phrasal: Readonly<Record<string, ActionClass>> = {
   'let out': 'drain',
   'dump out': 'drain',
   'run out': 'drain',
+  'drop in': 'fit',
+  'drop back': 'fit',
+  'slide in': 'fit',
+  'slide on': 'fit',
+  'tap in': 'press',
+  'pull in': 'fit',
   'put on': 'fit',
   'put in': 'fit',
   'put back': 'fit',
   'go on': 'fit',
-  'go in': 'fit',
-  'going on': 'fit',
-  'going in': 'fit',
+  'go in': ['fit', 'fill', 'enter'],
+  'go back': 'fit',
+  'come away': 'remove',
+  'take away': 'remove',
+  'put up': ['lift', 'fit'],
+  'run in': 'fit',
   'plug in': 'connect',
   'hook up': 'connect',
   'jack up': 'lift',
@@ -168,6 +179,7 @@ export const phrasal: Readonly<Record<string, ActionClass>> = {
 /** Particles that report a move by themselves, with the families they may stand for. */
 export const particles: Readonly<Record<string, readonly ActionClass[]>> = {
   off: ['remove', 'disconnect', 'isolate', 'stop'],
+  away: ['remove'],
   out: ['remove', 'drain'],
   in: ['fit', 'fill', 'enter', 'connect', 'renew'],
   on: ['fit', 'connect', 'renew', 'apply'],
