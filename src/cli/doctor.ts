@@ -135,10 +135,15 @@ const envFindings = (): readonly Finding[] => {
   }
 };
 
-/** `chargehand doctor [--data FOLDER]`. Answers the exit code: 0 nothing to mend, 1 something is. */
-export const run = async (args: readonly string[]): Promise<number> => {
+/**
+ * `chargehand doctor [--data FOLDER]`. Answers the exit code: 0 nothing to mend, 1 something is.
+ * @param clock the time now, ISO 8601
+ */
+export const run = async (
+  args: readonly string[],
+  clock: () => string = () => new Date().toISOString(),
+): Promise<number> => {
   const { values } = parseArgs({ args: [...args], options: { data: { type: 'string' } } });
-  const clock = () => new Date().toISOString();
   const env = envFindings();
   const folder = resolve(values.data ?? process.env.CHARGEHAND_DATA ?? 'workshop');
   const { settings, findings } = await settingsFindings(folder);

@@ -223,10 +223,14 @@ export const drawCard = (card: Card, idOf: (name: string) => string | undefined)
   const body: readonly Block[] =
     card.blocks.length > 0 ? card.blocks : [{ kind: 'text', text: card.text }];
   let left = 0;
-  for (const [index, block] of body.entries()) {
+  // Pictures stand on the bench page; here what they show is said.
+  const drawnWords: readonly Block[] = card.picture
+    ? [...body, { kind: 'text', text: `Picture: ${card.picture.alt}` }]
+    : body;
+  for (const [index, block] of drawnWords.entries()) {
     const made = draw(block, room());
     if (!made || blocks.length + made.length > most) {
-      left = body.length - index;
+      left = drawnWords.length - index;
       break;
     }
     blocks.push(...made);

@@ -2,7 +2,7 @@
 import { createHash } from 'node:crypto';
 import type { KnownBlock } from '@slack/types';
 import type { WebClient } from '@slack/web-api';
-import type { Card } from '../../desk/card.ts';
+import type { Card, Form, Intent } from '../../desk/card.ts';
 import type { Channel, Place, Posted, PostResult } from '../channel.ts';
 import { type Drawn, drawCard } from './blocks.ts';
 import { at, textAt } from './json.ts';
@@ -14,18 +14,27 @@ export type OutgoingOptions = {
   /** The workspace, once it is known. */
   readonly team: () => string;
   readonly idOf: (name: string) => string | undefined;
+  /** The time now, ISO. */
+  readonly clock: () => string;
   readonly log: SlackLog;
 };
 
 export type Outgoing = Pick<Channel, 'post' | 'edit' | 'sign'> &
-  Required<Pick<Channel, 'pin' | 'find'>>;
+  Required<Pick<Channel, 'pin' | 'find'>> & {
+    /** The form of a button that was posted lately, for a tap on it. */
+    readonly formOf: (intent: Intent) => Form | undefined;
+  };
 
 /** Recorded: a memo. Asked: a question mark. Neither says that anything is good or bad. */
 export const SIGN = { recorded: 'memo', asked: 'question' } as const;
 
 export const METADATA_TYPE = 'chargehand_post';
+/** Seconds within which a post is looked for: one that is unclear for longer was settled by hand. */
+const LOOK_BACK = 24 * 3600;
 /** Pages of a thread or channel that are looked through for a post after an unclear failure. */
 const MOST_PAGES = 5;
+
+const MOST_FORMS = 2_000;
 
 /** The key once more as the id of the first block: it stays on the message where metadata is not shown. */
 export const markerOf = (key: string): string =>
@@ -44,9 +53,23 @@ const QUIET = {
   unfurl_media: false,
 } as const;
 
-export const outgoing = ({ web, team, idOf, log }: OutgoingOptions): Outgoing => {
+export const outgoing = ({ web, team, idOf, clock, log }: OutgoingOptions): Outgoing => {
   /** Direct conversations that were opened, by person. */
   const direct = new Map<string, string>();
+  /** Forms behind posted buttons by their intent: a tap carries the intent only. */
+  const forms = new Map<string, Form>();
+  const draw = (card: Card): Drawn => {
+    for (const { intent, form } of card.actions ?? []) {
+      if (!form) continue;
+      forms.delete(JSON.stringify(intent));
+      forms.set(JSON.stringify(intent), form);
+    }
+    for (const oldest of forms.keys()) {
+      if (forms.size <= MOST_FORMS) break;
+      forms.delete(oldest);
+    }
+    return drawCard(card, idOf);
+  };
   /** Messages with a question mark from us, so that it goes once they are recorded. */
   const asked = new Set<string>();
 
@@ -148,8 +171,10 @@ export const outgoing = ({ web, team, idOf, log }: OutgoingOptions): Outgoing =>
   };
 
   return {
+    formOf: (intent) => forms.get(JSON.stringify(intent)),
+
     post: (place, card: Card, key) => {
-      const drawn = drawCard(card, idOf);
+      const drawn = draw(card);
       // Seen by one person only, and gone when they look away: right for an answer to a tap of this moment; a message
       // is answered in its thread, where it stays and is told to the writer.
       const passing =
@@ -162,7 +187,7 @@ export const outgoing = ({ web, team, idOf, log }: OutgoingOptions): Outgoing =>
 
     edit: async ({ message, place }, card) => {
       try {
-        await plainerIfRefused(drawCard(card, idOf), ({ text, blocks }) =>
+        await plainerIfRefused(draw(card), ({ text, blocks }) =>
           web.chat.update({
             channel: place.place,
             ts: message,
@@ -200,10 +225,12 @@ export const outgoing = ({ web, team, idOf, log }: OutgoingOptions): Outgoing =>
     find: async (place, key): Promise<Posted | undefined> => {
       const channel = await conversationOf(place.place);
       const marker = markerOf(key);
+      const oldest = (Date.parse(clock()) / 1000 - LOOK_BACK).toFixed(6);
       let cursor: string | undefined;
       for (let page = 0; page < MOST_PAGES; page += 1) {
         const query = {
           channel,
+          oldest,
           limit: 200,
           include_all_metadata: true,
           ...(cursor ? { cursor } : {}),

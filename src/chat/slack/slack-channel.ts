@@ -104,10 +104,11 @@ export const slackChannel = (parts: SlackParts): SlackChannel => {
   let joining: Promise<void> | undefined;
 
   const around = (): Surroundings => ({ self, nameOf: (id) => names.get(id), now: clock() });
-  const out = outgoing({
+  const { formOf, ...out } = outgoing({
     web,
     team: () => self.team,
     idOf: (name) => ids.get(name),
+    clock,
     log,
   });
 
@@ -208,8 +209,8 @@ export const slackChannel = (parts: SlackParts): SlackChannel => {
       web,
       around,
       deliver: deliverTo(intake),
-      formFor: (intent: Intent, person: string): Promise<Form | undefined> =>
-        intake.formFor(intent, person, 'slack'),
+      formFor: async (intent: Intent, person: string): Promise<Form | undefined> =>
+        (await intake.formFor(intent, person, 'slack')) ?? formOf(intent),
       log,
     });
     if (receiver instanceof SocketReceiver) return receiver.start();

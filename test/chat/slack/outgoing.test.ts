@@ -16,6 +16,7 @@ const out = outgoing({
   web: webClient('xoxb-fake', { timeout: 300 }, log),
   team: () => 'T0DEPOT1',
   idOf: () => undefined,
+  clock: () => '2026-03-02T09:00:00.000Z',
   log,
 });
 const slack = () => nock('https://slack.com').post('/api/chat.postMessage');
