@@ -81,13 +81,18 @@ export type Use = { readonly fact: Fact; readonly node: number };
 
 /**
  * Visits the reports of work at their nodes in posting order, but for those that can say nothing new: a repeated
- * report of a step that was found in order before, with no rework in between.
+ * report of a step that was found in order before, with no rework and no refusal of a hold point in between.
  *
  * @param inOrder looks at one, and says whether it was in order
  */
 export function eachUse(job: Job, inOrder: (use: Use) => boolean): void {
   const undone = job.graph.nodes
-    .flatMap(({ id }) => job.done.runs(id).flatMap(({ cycle }) => cycle.begunBy?.when ?? []))
+    .flatMap(({ id }) => [
+      ...job.done.runs(id).flatMap(({ cycle }) => cycle.begunBy?.when ?? []),
+      ...job.holds
+        .rulings(id)
+        .flatMap(({ event, at }) => (event.kind === 'hold-refused' ? at : [])),
+    ])
     .sort((a, b) => a - b);
   const reworksUntil = (time: number): number => {
     let low = 0;

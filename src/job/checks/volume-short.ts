@@ -6,6 +6,7 @@ import type { Fact } from '../facts/fact.ts';
 import { type FluidAsk, fluidAsks, inUnit, litres } from '../facts/measure.ts';
 import { balance } from '../state/balance.ts';
 import type { Job } from '../state/job.ts';
+import type { Progress } from '../state/progress.ts';
 import { figure, titled, where, why } from '../words.ts';
 import type { Check, Raised } from './check.ts';
 import { eachUse, type Use } from './order.ts';
@@ -33,7 +34,15 @@ function tooLittleOut(job: Job): readonly Raised[] {
     for (const node of job.graph.ancestors(use.node)) {
       const ask = least.get(node);
       const run = ask && job.done.doneAt(node, use.fact.when);
-      if (ask === undefined || run === undefined) continue;
+      if (ask === undefined) continue;
+      if (run === undefined) {
+        fine = false;
+        continue;
+      }
+      const { known } = drainedBefore(run, use.fact);
+      if (total(known, ask) >= (ask.min ?? 0)) continue;
+      fine = false;
+      }
       const known = run.cycle.facts.filter(
         ({ when, order }) => when <= use.fact.when && order < use.fact.order,
       );
@@ -49,6 +58,22 @@ function tooLittleOut(job: Job): readonly Raised[] {
   });
 }
 
+/**
+ * The volumes drained before a report, and those of them that were known when it was posted. A figure told later for
+ * what had been said to be drained belongs to that: without any figure the step itself is what is missing.
+ */
+function drainedBefore(
+  run: Progress,
+  fact: Fact,
+): { readonly known: readonly Fact[]; readonly inTime: readonly Fact[] } {
+  const volumes = run.cycle.facts.filter(({ report }) => litres(report.act.quantity) !== undefined);
+  const inTime = volumes.filter(({ when }) => when <= fact.when);
+  const known = inTime.filter(({ order }) => order < fact.order);
+  const [first] = [...volumes].sort((a, b) => a.order - b.order);
+  if (known.length > 0 || first === undefined) return { known, inTime };
+  return { known: [first], inTime: [...new Set([first, ...inTime])] };
+}
+
 const total = (facts: readonly Fact[], ask: FluidAsk): number =>
   facts.reduce((sum, { report: { act } }) => {
     const volume = act.quantity && inUnit(act.quantity.value, act.quantity.unit, ask.unit ?? 'L');
@@ -60,8 +85,7 @@ function flagOf(job: Job, node: number, ask: FluidAsk, { fact }: Use): readonly 
   const run = job.done.doneAt(node, fact.when);
   if (run === undefined) return [];
   const unit = ask.unit ?? 'L';
-  const inTime = run.cycle.facts.filter(({ when }) => when <= fact.when);
-  const known = inTime.filter(({ order }) => order < fact.order);
+  const { known, inTime } = drainedBefore(run, fact);
   const later = run.cycle.facts
     .filter(({ report }) => litres(report.act.quantity) !== undefined)
     .at(-1);
