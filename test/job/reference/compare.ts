@@ -16,6 +16,8 @@ const RULES: readonly string[] = [
   'wrong-position',
   'too-soon',
   'same-hands',
+  'count-short',
+  'volume-short',
 ];
 const PEOPLE = ['Ana', 'Ben', 'Cal', 'Ines'].map((name) => ({
   name,

@@ -56,17 +56,24 @@ export function tooSoon(job: PaperJob, one: Statement, box: Box, raise: Raise): 
 /** The ends of a range are allowed values. */
 export function limits(job: PaperJob, one: Statement, box: Box, raise: Raise): void {
   const value = one.act.quantity?.value;
-  if (value === undefined || !inHand(job, one, box)) return;
+  const run = job.runs.get(boxName(box))?.at(-1);
+  if (value === undefined || !run?.said.includes(one)) return;
   for (const ask of box.step.report ?? []) {
     if (ask.kind === 'quantity') {
       const low = ask.min !== undefined && value < ask.min;
       const high = ask.max !== undefined && value > ask.max;
       if (low || high) raise('out-of-limits', box.step, box.position);
     }
+    if (ask.kind === 'drained' && ask.min !== undefined) {
+      // All containers count together, and only once the draining is said to be done.
+      const said = run.said.some((other) => other.kind === 'done');
+      const total = run.said.reduce((sum, other) => sum + (other.act.quantity?.value ?? 0), 0);
+      if (said && total < ask.min) raise('out-of-limits', box.step, box.position);
+    }
     if (ask.kind !== 'tightening' || one.act.stage === undefined) continue;
     const stage = ask.stages[one.act.stage - 1];
     if (stage?.torque === undefined) continue;
-    // In tenths, so that the ends of the range compare exactly.
+    // In hundredths, so that the ends of the range compare exactly.
     const off = Math.round(stage.torque * (stage.tolerance ?? 5)) / 100;
     if (Math.abs(value - stage.torque) > off) raise('out-of-limits', box.step, box.position);
   }

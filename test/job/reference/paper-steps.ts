@@ -112,7 +112,17 @@ export function doneFrom(paper: Paper, runs: Runs, run: Run): number | undefined
   if (!word) return undefined;
   let from = word.when;
   for (const ask of run.box.step.report ?? []) {
-    if (ask.kind === 'quantity' && !run.said.some((one) => one.act.quantity)) return undefined;
+    const measured = ask.kind === 'quantity' || ask.kind === 'drained' || ask.kind === 'filled';
+    if (measured && !run.said.some((one) => one.act.quantity)) return undefined;
+    if (ask.kind === 'off' || ask.kind === 'on') {
+      const counts = run.said.filter((one) => one.act.count);
+      const all = ask.kind === 'on' ? cameOff(paper, runs, run.box, ask) : 6;
+      const last = counts.at(-1);
+      const enough =
+        ask.kind === 'on' ? counted(run) >= all : last?.act.count?.done === last?.act.count?.of;
+      if (!last || !enough) return undefined;
+      from = Math.max(from, last.when);
+    }
     if (ask.kind !== 'tightening' && ask.kind !== 'loosening') continue;
     for (const n of ask.stages.keys()) {
       const stage = run.said.find((one) => one.kind === 'done' && one.act.stage === n + 1);
@@ -149,4 +159,24 @@ export function reworked(
   return [box, ...directlyBefore(paper, box)].some((one) =>
     runs.get(boxName(one))?.some((run) => run.end > after && run.end <= until),
   );
+}
+
+/** Parts reported in a run: "4 of 6" is how far it has come. */
+export const counted = (run: Run): number =>
+  Math.max(0, ...run.said.map((one) => one.act.count?.done ?? 0));
+
+/** How many of a part came off at the same place, as last reported; the plan's number while that is not known. */
+export function cameOff(
+  paper: Paper,
+  runs: Runs,
+  box: Box,
+  ask: { part: string; count: number },
+): number {
+  const off = paper.boxes.find(
+    (other) =>
+      other.position === box.position &&
+      other.step.report?.some((one) => one.kind === 'off' && one.part === ask.part),
+  );
+  const run = off && runs.get(boxName(off))?.findLast((one) => one.said.length > 0);
+  return run?.said.some((one) => one.act.count) ? counted(run) : ask.count;
 }

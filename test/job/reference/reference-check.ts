@@ -3,6 +3,7 @@
 import type { JobEvent } from '../../../shared/event.ts';
 import type { Level, PlanFile, Step } from '../../../shared/plan.ts';
 import { boxName, onPaper, positionsOf } from './job-on-paper.ts';
+import { balance, countShort, tooLittleOut } from './paper-balance.ts';
 import { limits, stages, tooSoon, unsafe } from './paper-flags.ts';
 import { holdIsReleased } from './paper-holds.ts';
 import { pastHolds, skipped } from './paper-order.ts';
@@ -54,9 +55,12 @@ export function referenceCheck(plan: PlanFile, events: readonly JobEvent[]): Ref
     skipped(job, one, box, raise);
     pastHolds(job, one, box, raise);
     tooSoon(job, one, box, raise);
+    tooLittleOut(job, one, box, raise);
     limits(job, one, box, raise);
     stages(job, one, box, raise);
   }
+  countShort(job, raise);
+  balance(job, raise);
   const steps = plan.steps.flatMap((step) =>
     positionsOf(plan, paper.opened, step).map((position) => {
       const box = paper.boxes.find((one) => one.step.id === step.id && one.position === position);
