@@ -36,16 +36,11 @@ function tooLittleOut(job: Job): readonly Raised[] {
       const run = ask && job.done.doneAt(node, use.fact.when);
       if (ask === undefined) continue;
       if (run === undefined) {
+        // Not drained yet by then: a later report of the same step has to be looked at again.
         fine = false;
         continue;
       }
       const { known } = drainedBefore(run, use.fact);
-      if (total(known, ask) >= (ask.min ?? 0)) continue;
-      fine = false;
-      }
-      const known = run.cycle.facts.filter(
-        ({ when, order }) => when <= use.fact.when && order < use.fact.order,
-      );
       if (total(known, ask) >= (ask.min ?? 0)) continue;
       fine = false;
       if (!raises.has(node)) raises.set(node, use);

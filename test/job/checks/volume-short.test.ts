@@ -71,6 +71,19 @@ describe('too little drained before opening', () => {
       ]),
     ).toEqual([]);
   });
+  it('opened before anything was drained, it is looked at again once too little is', () => {
+    const reopened = says('m6', '09:30', 'Tom', [done('open')]);
+    expect(short([open, drain('m1', '09:10', 20), reopened])).toEqual([
+      'volume-short|drain|| stop',
+    ]);
+  });
+  it('a figure told later belongs to the draining that was said before', () => {
+    const said = says('m1', '08:00', 'Tom', [done('drain')]);
+    const figure = (value: number) =>
+      says('m6', '09:30', 'Tom', [act('partial', 'drain', { quantity: litres(value) })]);
+    expect(short([said, open, figure(28)])).toEqual([]);
+    expect(short([said, open, figure(20)])).toEqual(['volume-short|drain|| stop']);
+  });
   it('the rest drained afterwards settles it, told later with an earlier time it is withdrawn', () => {
     expect(short([drain('m1', '08:00', 20), open, drain('m2', '09:30', 3)])).toEqual([
       'volume-short|drain|| settled',
