@@ -41,6 +41,8 @@ export type Clause = {
   readonly pieces: readonly Piece[];
   /** Parts taken from the clause before, because this one names none. */
   readonly inherited: ReadonlyMap<string, number>;
+  /** Parts named in the clause before, for words such as "bolts" that leave it open whose they are. */
+  readonly around: ReadonlyMap<string, number>;
   /** Positions said for a neighbour in the sentence, for a clause that says none. */
   readonly shared: readonly Figure[];
   /** Verbs taken from the clause behind or before, where this one has none. */

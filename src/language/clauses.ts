@@ -509,11 +509,12 @@ function particles(
       next.kind === 'word' &&
       !inFigure[i + 1] &&
       (next.entry?.plan === true ||
-        /^(the|a|an|this|that|my|its|his|her|our|stage|place|progress|bay|good|spec|there|to|total|all|stores|stock|front|case|line|order|turn|fact|time)$/.test(
+        /^(the|a|an|new|old|this|that|my|its|his|her|our|stage|place|progress|bay|good|spec|there|to|total|all|stores|stock|front|case|line|order|turn|fact|time)$/.test(
           next.word,
         ));
     const behindVerb = verbs.some((verb) => verb.form !== 'base' && verb.at < i);
-    if (leads && (token.word !== 'back' || behindVerb)) continue;
+    const denied = token.word === 'in' && cues.some((cue) => cue.name === 'no' && cue.to <= i && i - cue.to < 4);
+    if (leads && !denied && (token.word !== 'back' || behindVerb)) continue;
     const behindDone = cues.some(
       (cue) =>
         (cue.name === 'finished' || cue.name === 'good' || cue.name === 'starting') &&
@@ -527,9 +528,16 @@ function particles(
     if (/^(later|then|top|about|straight)$/.test(tokens[i - 1]?.word ?? '')) continue;
     moved.push(...(tongue.pack.particles[token.word] ?? []));
   }
+  // "truck on stands": with nothing else said, where the thing stands is the report.
+  const onto = places.find((i) => /^(on|auf|under)$/.test(tokens[i]?.word ?? '') && i > from && tokens[i + 1]?.entry?.plan === true);
+  if (moved.length === 0 && verbs.length === 0 && onto !== undefined) moved.push('support', 'fit');
 }
 
+const telling = (piece: Piece): boolean =>
+  [...piece.parts.values()].some((value) => value >= 0.9) && piece.figures.some((figure) => figure.kind === 'quantity' || figure.kind === 'stage' || figure.kind === 'code');
+
 const says = (piece: Piece): boolean =>
+  telling(piece) ||
   piece.verbs.some((verb) => !verb.maybeNoun) ||
   piece.moved.length > 0 ||
   piece.tick ||
@@ -550,6 +558,7 @@ function joinPieces(pieces: readonly Piece[], sentence: number, question: boolea
     clauses.push({
       pieces: group,
       inherited: inherits ? partsOf(before) : NO_PARTS,
+      around: before ? partsOf(before) : NO_PARTS,
       shared: [],
       lent,
       sentence,

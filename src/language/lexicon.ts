@@ -42,7 +42,7 @@ export function buildLexicon(
 
 function makeTongue(plan: Plan, pack: LanguagePack): Tongue {
   const { words, verbs } = titleWords(plan, pack);
-  const vocabulary = makeVocabulary(pack, words, verbs);
+  const vocabulary = makeVocabulary(pack, words, verbs, titleLemmas(plan));
   const steps = makePhrases(plan, pack, vocabulary);
   const weightOf = new Map<string, number>();
   const stepsByRoot = new Map<string, number[]>();
@@ -77,6 +77,11 @@ function makeTongue(plan: Plan, pack: LanguagePack): Tongue {
       sidesOfPlan: sidesOfPlan(plan, pack),
     },
   };
+}
+
+/** First words of titles: the verbs this plan uses. */
+function titleLemmas(plan: Plan): ReadonlySet<string> {
+  return new Set(plan.steps.flatMap((step) => [step.title, ...(step.words ?? [])]).flatMap((text) => text.toLowerCase().split(' ')));
 }
 
 /** Units of the kinds that some step asks for. */

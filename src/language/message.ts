@@ -44,6 +44,19 @@ function posted(at: string | undefined): { postedAt: number } | Record<string, n
   return found ? { postedAt: Number(found[1]) * 60 + Number(found[2]) } : {};
 }
 
+/** The words as typed, contractions opened, for phrases of commands. */
+function plainWords(tokens: readonly Token[]): string[] {
+  const out: string[] = [];
+  let last = -1;
+  for (const token of tokens) {
+    if (token.kind === 'mark' || token.kind === 'sign') continue;
+    if (token.mended === undefined) out.push(token.word);
+    else if (token.from !== last) out.push(token.mended);
+    last = token.from;
+  }
+  return out;
+}
+
 /** Prepares a text. Linear in its length. */
 export function prepare(raw: string, lexicon: Lexicon, context: ReadContext): Message {
   const cut = cutTokens(tidyText(raw).text, {
@@ -70,8 +83,6 @@ export function prepare(raw: string, lexicon: Lexicon, context: ReadContext): Me
     tokens,
     figures,
     clauses: cutClauses(tokens, figures, tongue),
-    words: tokens
-      .filter((token) => token.kind !== 'mark' && token.kind !== 'sign')
-      .map((token) => token.word),
+    words: plainWords(tokens),
   };
 }

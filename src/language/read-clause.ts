@@ -14,10 +14,11 @@ import {
 } from './clause.ts';
 import type { ReadContext } from './context.ts';
 import type { Lexicon } from './lexicon.ts';
+import { acrossFrom } from './match/positions.ts';
 import { figuresSaid, withFigures } from './match/figures-said.ts';
 import type { StepPhrases } from './match/phrases.ts';
 import { placesSaid, setOfStep } from './match/places-said.ts';
-import { against } from './match/kinship.ts';
+import { against, nearest } from './match/kinship.ts';
 import { figureFit, type Match, rankSteps, type Wanted } from './match/score.ts';
 import type { Message } from './message.ts';
 import type { Figure } from './scan/figure.ts';
@@ -100,10 +101,13 @@ function chooseStep(
   lexicon: Lexicon,
   focus: Focus | undefined,
   stance: Stance,
+  around: ReadonlyMap<string, number>,
 ): Choice {
-  const ranked = rankSteps(wanted, message.tongue, lexicon);
-  const best = ranked[0];
+  const first = rankSteps(wanted, message.tongue, lexicon);
   const named = wanted.parts.size > 0;
+  const torn = first[0] !== undefined && first[1] !== undefined && first[0].score - first[1].score < LEAD['safety-critical'];
+  const ranked = named && around.size > 0 && (torn || (first[0]?.score ?? 0) < ACCEPT.routine) ? withAround(first, wanted, around, message, lexicon) : first;
+  const best = ranked[0];
   if (!named) return withoutPart(ranked, wanted, focus, stance.weak ?? false);
   if (!best || best.score < ASK_FROM) return undefined;
   const graver = stance.kind === 'done' || stance.kind === 'partial';
@@ -126,6 +130,15 @@ function chooseStep(
   return { several: close.slice(0, CANDIDATES) };
 }
 
+/** "Pump on, bolts to 25": the bolts are the pump's, where the words alone leave it open. */
+function withAround(first: readonly Match[], wanted: Wanted, around: ReadonlyMap<string, number>, message: Message, lexicon: Lexicon): readonly Match[] {
+  const parts = new Map([...around].map(([root, value]) => [root, value * 0.5]));
+  for (const [root, value] of wanted.parts) parts.set(root, value);
+  const close = new Set(first.filter((one) => (first[0]?.score ?? 0) - one.score < 0.15).map((one) => one.step.id));
+  const again = rankSteps({ ...wanted, parts }, message.tongue, lexicon, 12).filter((one) => close.has(one.step.id));
+  return again.length > 0 ? again : first;
+}
+
 /** A verb or a figure alone: the step spoken of before, or the only one it suits. */
 function withoutPart(
   ranked: readonly Match[],
@@ -139,7 +152,7 @@ function withoutPart(
   const best = ranked[0];
   const verbs = wanted.classes.length > 0;
   if (focus) {
-    const suits = !verbs || ranked.some((one) => one.step.id === focus.step.id);
+    const suits = !verbs || focus.step.phrases.some((phrase) => nearest(wanted.classes, phrase.classes) >= 0.5);
     if (suits && wanted.unknown === 0)
       return {
         step: focus.step,
@@ -180,6 +193,42 @@ export function readClause(
   context: ReadContext,
   soFar: ReadSoFar,
 ): void {
+  const pairs = pairsIn(figuresOf(clause));
+  if (pairs.length < 2) {
+    readOne(clause, stance, message, lexicon, context, soFar);
+    return;
+  }
+  // "0.05 left, 0.08 right": each value goes with its place.
+  for (const pair of pairs) {
+    const others = new Set(pairs.filter((one) => one !== pair).flat());
+    const pieces = clause.pieces.map((piece) => ({ ...piece, figures: piece.figures.filter((figure) => !others.has(figure)) }));
+    readOne({ ...clause, pieces }, stance, message, lexicon, context, soFar);
+  }
+}
+
+/** Value and place in turn: two pairs or more. */
+function pairsIn(figures: readonly Figure[]): Figure[][] {
+  const told = figures.filter((figure) => /^(quantity|number|code|positions)$/.test(figure.kind));
+  if (told.length < 4 || told.length % 2 !== 0) return [];
+  const place = (figure: Figure | undefined) => figure?.kind === 'positions' && (!figure.bare || figure.queries.length === 1);
+  const placeFirst = place(told[0]);
+  const pairs: Figure[][] = [];
+  for (let i = 0; i < told.length; i += 2) {
+    const [a, b] = [told[i], told[i + 1]];
+    if (!a || !b || place(a) !== placeFirst || place(b) === placeFirst) return [];
+    pairs.push([a, b]);
+  }
+  return pairs;
+}
+
+function readOne(
+  clause: Clause,
+  stance: Stance,
+  message: Message,
+  lexicon: Lexicon,
+  context: ReadContext,
+  soFar: ReadSoFar,
+): void {
   if (stance.kind === 'nothing') return;
   const wanted = adapted(wantedOf(clause), stance);
   const by = personSaid(clause, message, context);
@@ -189,6 +238,7 @@ export function readClause(
     lexicon,
     soFar.focus,
     stance,
+    clause.around,
   );
   const place = span(clause, message);
   const words = message.raw.slice(place[0], place[1]);
@@ -207,6 +257,10 @@ export function readClause(
     return;
   }
   if ('several' in choice) {
+    if (stance.kind === 'finding') {
+      soFar.acts.push({ kind: 'finding', positions: anyPlaces(figuresOf(clause), lexicon), note: words, assumed: [], span: place });
+      return;
+    }
     if (stance.kind !== 'done' && stance.kind !== 'partial' && stance.kind !== 'unsure') return;
     const candidates = choice.several.map((one) =>
       candidateOf(one.step, figuresOf(clause), lexicon, context),
@@ -222,6 +276,16 @@ export function readClause(
   const figures = figuresOf(clause);
   const named = namedBefore(step.id, soFar);
   let places = placesSaid(step, figures, lexicon, context.positions, named);
+  if (choice.fromContext && soFar.focus && places.positions.length > 1 && figures.some((figure) => figure.kind === 'positions' && figure.queries.length === 1 && figure.queries[0]?.sides.length === 1)) {
+    const set = setOfStep(step, lexicon);
+    const across = set ? soFar.focus.positions.flatMap((name) => acrossFrom(name, set) ?? []).filter((name) => places.positions.includes(name)) : [];
+    if (across.length > 0) places = { ...places, positions: across };
+  }
+  if (places.missing && soFar.focus && hasCue(clause, 'other-side')) {
+    const set = setOfStep(step, lexicon);
+    const across = set ? soFar.focus.positions.flatMap((name) => acrossFrom(name, set) ?? []) : [];
+    if (across.length > 0) places = { ...places, positions: across, missing: false, assumed: [`position: ${across.join(', ')}, the other side`] };
+  }
   if (places.missing && clause.shared.length > 0) {
     const near = placesSaid(step, clause.shared, lexicon, context.positions);
     if (near.positions.length > 0)
@@ -288,6 +352,7 @@ export function readClause(
       act = askWhere(act, step, places.allowed);
     if (act.kind === 'unsure' && !act.candidates)
       act = { ...act, candidates: doneOrNot(step, act) };
+    if (mergesInto(soFar.acts, act)) continue;
     soFar.acts.push(act);
     soFar.explained.push(explain(act, words, stance.rule, step));
   }
@@ -356,6 +421,21 @@ const LOOKS: ReadonlySet<string> = new Set([
   'adjust',
   'start',
 ]);
+
+/** A second word for the same report adds its figures instead of standing beside it. */
+function mergesInto(acts: Act[], act: Act): boolean {
+  const at = acts.findIndex((one) => one.kind === act.kind && one.step === act.step && one.step !== undefined && one.kind !== 'unsure');
+  const old = acts[at];
+  if (!old) return false;
+  const samePlace = old.positions.join() === act.positions.join();
+  if (!samePlace) return false;
+  for (const field of ['quantity', 'angle', 'stage', 'count', 'code'] as const) {
+    if (old[field] !== undefined && act[field] !== undefined && JSON.stringify(old[field]) !== JSON.stringify(act[field])) return false;
+  }
+  if ((old.stage === undefined) !== (act.stage === undefined) && (old.quantity || old.angle || act.quantity || act.angle) && old.stage !== undefined && act.quantity) return false;
+  acts[at] = { ...act, ...old, assumed: [...new Set([...old.assumed, ...act.assumed])], span: [Math.min(old.span[0], act.span[0]), Math.max(old.span[1], act.span[1])] };
+  return true;
+}
 
 /** Fewer than the plan's count is a part of the step. */
 function lessThanAll(act: Act, step: StepPhrases): Act {

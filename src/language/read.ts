@@ -60,7 +60,7 @@ export function readMessage(
       soFar.explained.push(`"${message.raw.slice(clock.span[0], clock.span[1])}": working time.`);
       continue;
     }
-    const stance = withPlanWords(
+    const stance = ellipsis(clause, message, soFar.focus) ?? withPlanWords(
       clause,
       stanceOf(clause, message.tongue, RULES, options.off),
       message,
@@ -77,6 +77,19 @@ export function readMessage(
   return result(soFar);
 }
 
+/** "And 5", "right too", "same on the other side": the same again, at another place. */
+function ellipsis(
+  clause: Message['clauses'][number],
+  message: Message,
+  focus: ReadSoFar['focus'],
+): ReturnType<typeof stanceOf> {
+  if (!focus || clause.question || message.words.length > 7 || !/^(done|partial|started|intends|not-done)$/.test(focus.kind)) return undefined;
+  const silent = clause.pieces.every((piece) => piece.moved.length === 0 && piece.verbs.length === 0 && ![...piece.parts.values()].some((value) => value >= 0.9) && piece.unknown.length === 0);
+  const place = clause.pieces.some((piece) => piece.figures.some((figure) => /^(positions|all|rest)$/.test(figure.kind))) || hasCue(clause, 'other-side') || hasCue(clause, 'the-lot');
+  const denied = (['not', 'not-yet', 'no', 'left-to-do', 'future', 'later', 'condition', 'doubt', 'next', 'wish', 'mistake', 'still', 'except'] as const).some((name) => hasCue(clause, name));
+  return silent && place && !denied ? { kind: focus.kind === 'partial' ? 'done' : focus.kind, rule: 'and-the-same' } : undefined;
+}
+
 /** Kinds that the very words of the plan for a step override: they say that it is done. */
 const GIVES_WAY: ReadonlySet<string> = new Set(['started', 'finding', 'partial', 'nothing']);
 
@@ -91,7 +104,8 @@ function withPlanWords(
   if (off?.has('words-of-the-plan')) return stance;
   if (stance && !(GIVES_WAY.has(stance.kind) && /^(started|nearly)$/.test(stance.rule)))
     return stance;
-  if (hasCue(clause, 'nearly') || hasCue(clause, 'starting') || hasCue(clause, 'still'))
+  const ing = clause.pieces.some((piece) => piece.verbs.some((verb) => verb.form === 'ing' && /^(go|come)$/.test(verb.lemma)));
+  if (ing || hasCue(clause, 'nearly') || hasCue(clause, 'starting') || hasCue(clause, 'still'))
     return stance;
   const exact = rankSteps(wantedOf(clause), message.tongue, lexicon).some(
     (match, index) => index === 0 && match.exact && match.reports,
@@ -135,7 +149,10 @@ function askAct(
   const words = clause.pieces.flatMap((piece) =>
     piece.tokens.slice(piece.from, piece.to).map((token) => token.word),
   );
-  const command = asksFigure(words) ? 'figure' : asksLimit(words) ? 'limit' : undefined;
+  const sized = clause.pieces.some((piece) => piece.figures.some((figure) => figure.kind === 'quantity' || figure.kind === 'number'));
+  const verbs = clause.pieces.some((piece) => piece.verbs.some((verb) => verb.form === 'past'));
+  const made = soFar.acts.length > before;
+  const command = asksFigure(words) ? 'figure' : asksLimit(words) || (made && sized && !verbs) ? 'limit' : undefined;
   if (command === undefined) return;
   if (soFar.acts.length > before) {
     const last = soFar.acts.at(-1) as Act;

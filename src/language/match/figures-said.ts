@@ -52,7 +52,7 @@ export function figuresSaid(
         ]
       : [],
   );
-  if (!base.count && step?.each === undefined) {
+  if (!base.count) {
     const counted = countFrom(step, figures, spare);
     if (counted !== undefined) base.count = { done: counted };
   }
@@ -78,15 +78,21 @@ function countFrom(
   );
   if (counts.length === 0) return undefined;
   const all = figures.find((figure) => figure.kind === 'all');
-  if (all?.kind === 'all' && all.count !== undefined) return all.count;
+  if (all?.kind === 'all' && all.count !== undefined && (step?.each === undefined || counts.includes(all.count)) && !(step?.each !== undefined && all.sides)) return all.count;
   const bare = [...spare, ...figures.filter((figure) => figure.kind === 'number')].find(
     (figure) =>
       figure.kind === 'number' &&
       Number.isInteger(figure.value) &&
-      figure.value <= Math.max(...counts) * 2,
+      figure.value <= Math.max(...counts) &&
+      figure.value >= 1 &&
+      !isStageFigure(step, figure.value),
   );
   return bare?.kind === 'number' ? bare.value : undefined;
 }
+
+/** Whether a bare number is what a stage of the plan says. */
+const isStageFigure = (step: Step | undefined, value: number) =>
+  asksOf(step).some((ask) => (ask.kind === 'tightening' || ask.kind === 'loosening') && ask.stages.some((stage) => stage.torque === value || stage.angle === value));
 
 function quantityOf(figure: Sized, unit: string): Quantity {
   return {

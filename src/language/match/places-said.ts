@@ -88,7 +88,7 @@ export function placesSaid(
       }
       said = true;
       for (const name of positions) found.add(name);
-      if (strange.length > 0) unknown = true;
+      if (strange.length > 0 || positions.some((name) => !allowed.includes(name))) unknown = true;
     }
   }
   const positions = allPlaces(set).filter((name) => found.has(name));

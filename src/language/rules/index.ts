@@ -28,6 +28,7 @@ import { somethingWrong } from './something-wrong.ts';
 import { somewhereElse } from './somewhere-else.ts';
 import { started } from './started.ts';
 import { stillAsItWas } from './still-as-it-was.ts';
+import { toldNotTo } from './told-not-to.ts';
 import { waitingFor } from './waiting-for.ts';
 import { wishOrAdvice } from './wish-or-advice.ts';
 
@@ -37,6 +38,7 @@ export const RULES: readonly Rule[] = [
   questionMark,
   questionWords,
   questionTag,
+  toldNotTo,
   condition,
   waitingFor,
   outOfStock,

@@ -1,18 +1,18 @@
 // Cracked, worn, leaking, missing: something was found, and nothing is done by it.
-import { hasCue, verbsOf } from '../clause.ts';
+import { figuresOf, hasCue, verbsOf } from '../clause.ts';
 import type { Examples, Rule } from '../stance.ts';
 
 export const somethingWrong: Rule = {
   name: 'something-wrong',
   says: 'Cracked, worn, leaking, missing: something was found, and nothing is done by it.',
   read: (clause) => {
-    if (!hasCue(clause, 'defect')) return undefined;
-    const verbs = verbsOf(clause).filter(
-      (verb) => verb.form === 'past' && !/^(find|look)$/.test(verb.lemma),
+    const cues = clause.pieces.flatMap((piece) => piece.cues.filter((cue) => cue.name === 'defect'));
+    if (cues.length === 0) return undefined;
+    const measured = figuresOf(clause).some((figure) => /^(quantity|stage)$/.test(figure.kind));
+    const done = verbsOf(clause).filter(
+      (verb) => verb.form === 'past' && !/^(find|look|come|go)$/.test(verb.lemma) && (measured || !cues.some((cue) => cue.from <= verb.at && verb.at < cue.to)),
     );
-    return verbs.length === 0 && !hasCue(clause, 'finished')
-      ? { kind: 'finding', note: true }
-      : undefined;
+    return done.length === 0 && !hasCue(clause, 'finished') ? { kind: 'finding', note: true } : undefined;
   },
 };
 

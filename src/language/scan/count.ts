@@ -43,12 +43,13 @@ const REST = /^(rest|others|remainder|übrigen|anderen|restlichen)$/;
 
 /** "rest", "the others", "the remaining ones". */
 export function rest(tokens: readonly Token[], i: number): Hit | undefined {
-  const word = tokens[i]?.word ?? '';
+  const the = tokens[i]?.word === 'the' && tokens[i + 1]?.kind === 'word';
+  const word = tokens[the ? i + 1 : i]?.word ?? '';
   const remaining =
     word === 'remaining' &&
     (tokens[i + 1]?.kind === 'number' || /^(ones|cylinders?)$/.test(tokens[i + 1]?.word ?? ''));
   if (!REST.test(word) && !remaining) return undefined;
-  return { body: { kind: 'rest' }, next: remaining ? i + 2 : i + 1 };
+  return { body: { kind: 'rest' }, next: (the ? i + 1 : i) + (remaining ? 2 : 1) };
 }
 
 const BOTH = new Set(['both', 'pair', 'beide', 'beiden']);
@@ -78,6 +79,9 @@ export function allOf(tokens: readonly Token[], i: number, words: ScanWords): Hi
       body: { kind: 'all', count: 2 },
       next: tokens[i + 1]?.word === 'sides' ? i + 2 : i + 1,
     };
+  }
+  if (word === 'the' && (WHOLE.has(tokens[i + 1]?.word ?? '') || (/^(whole|full)$/.test(tokens[i + 1]?.word ?? '') && WHOLE.has(tokens[i + 2]?.word ?? '')))) {
+    return { body: { kind: 'all' }, next: WHOLE.has(tokens[i + 1]?.word ?? '') ? i + 2 : i + 3 };
   }
   if (WHOLE.has(word)) {
     const before = tokens[i - 1]?.word;

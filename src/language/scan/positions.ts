@@ -69,6 +69,8 @@ function joined(
   while (JOIN.has(tokens[k]?.word ?? '') && k - at < 2) k += 1;
   const next = tokens[k];
   if (!next) return undefined;
+  if (k === at && next.kind === 'word' && words.positionNouns.has(next.word) && so.at(-1)?.noun === undefined) return undefined;
+  if (tokens[at]?.word === ',' && k - at === 1 && sayingBehind(tokens, k)) return undefined;
   if (/^(on|the)$/.test(next.word) && k > at && tokens[k + 1]?.entry?.side) k += 1;
   const value = whole(tokens[k]);
   if (value !== undefined) {
@@ -97,6 +99,10 @@ function joined(
   if (k === at && next.entry?.side) return undefined;
   return oneQuery(tokens, k, words, undefined, true) ? k : undefined;
 }
+
+/** "left, right to do": the second place opens something new. */
+const sayingBehind = (tokens: readonly Token[], k: number) =>
+  /^(to|not|next|tomorrow|after|later|still|follows|is)$/.test(tokens[k + 1]?.word ?? '');
 
 type One = { queries: PositionQuery[]; next: number; named: boolean; noun?: string };
 

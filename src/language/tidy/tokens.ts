@@ -40,7 +40,7 @@ export function cutTokens(text: string, words: CutWords): Token[] {
       tokens.push({ kind, word: piece, from, to: end, glued });
     } else cutPiece(piece, from, glued, words, tokens, text);
   }
-  return joinSlashes(tokens);
+  return joinMarks(joinSlashes(tokens), words);
 }
 
 const RUN = /[\p{L}\p{M}']+|\d+(?:[.,]\d+)*[½¼¾⅓⅔⅛⅜⅝⅞]?|[½¼¾⅓⅔⅛⅜⅝⅞]|[.,]/gu;
@@ -195,4 +195,15 @@ function joinSlashes(tokens: Token[]): Token[] {
     out.push(token);
   }
   return out;
+}
+
+/** "TW-08" is the mark of a tool, one code; "cyl-3" is a place. */
+function joinMarks(tokens: Token[], words: CutWords): Token[] {
+  for (let i = 0; i + 2 < tokens.length; i += 1) {
+    const [a, dash, b] = [tokens[i] as Token, tokens[i + 1] as Token, tokens[i + 2] as Token];
+    if (a.kind !== 'word' || dash.word !== '-' || b.kind !== 'number' || !dash.glued || !b.glued) continue;
+    if (a.word.length > 4 || !/^[a-z]+$/.test(a.word) || words.beforeNumber(a.word) || words.unit(a.word) || words.known(a.word)) continue;
+    tokens.splice(i, 3, { kind: 'code', word: `${a.word}-${b.word}`, from: a.from, to: b.to, glued: a.glued });
+  }
+  return tokens;
 }

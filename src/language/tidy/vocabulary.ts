@@ -71,6 +71,7 @@ export function makeVocabulary(
   pack: LanguagePack,
   planWords: PlanWords,
   planVerbs: ReadonlyMap<string, { lemma: string; form: VerbForm }>,
+  planLemmas: ReadonlySet<string> = new Set(),
 ): Vocabulary {
   const verbs = verbsOf(pack);
   const stop = new Set(pack.stop);
@@ -171,7 +172,8 @@ export function makeVocabulary(
       );
     });
     const inPlan = found.filter((other) => planWords.has(rootOf(other, pack)));
-    const best = inPlan.length > 0 ? inPlan : found;
+    const verbsHere = found.filter((other) => planLemmas.has(verbs.get(other)?.lemma ?? ''));
+    const best = inPlan.length > 0 ? inPlan : verbsHere.length > 0 ? verbsHere : found;
     return best.length > 0 && sameMeaning(best) ? best[0] : undefined;
   };
 

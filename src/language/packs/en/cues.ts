@@ -847,7 +847,7 @@ export const cues: Readonly<Partial<Record<CueName, readonly string[]>>> = {
     'read',
     'it is',
   ],
-  'wait-for': [
+  'wait-for': ['too thick', 'too thin', 'too big', 'too small', 'wrong ones', 'wrong one', 'not here', 'has no', 'have no', 'wrong size', 'out of date', 'i wait', 'have to wait', 
     'waiting for',
     'waiting on',
     'waiting',
@@ -1009,7 +1009,6 @@ export const cues: Readonly<Partial<Record<CueName, readonly string[]>>> = {
     'break is over',
     'signing on',
     'signed on',
-    'back in',
     'booking back on',
   ],
   'clock-off': [
@@ -1204,7 +1203,7 @@ export const cues: Readonly<Partial<Record<CueName, readonly string[]>>> = {
     'the remainder',
     'rest',
   ],
-  defect: [
+  defect: ['judder', 'judders', 'drags', 'stiff', 'cracks', 'heavy', 'vibration', 'vibrates', 'squeal', 'squeals', 'shudder', 'shudders', 'brown', 'not holding', 'no pedal', 'will not hold', 'not hold', 
     'failed',
     'fail',
     'dripping',

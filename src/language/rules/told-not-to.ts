@@ -1,0 +1,24 @@
+// "Don't start it", "must not be started", "stays off": a warning or an intention to leave it is no report.
+import type { Examples, Rule } from '../stance.ts';
+
+export const toldNotTo: Rule = {
+  name: 'told-not-to',
+  says: '"Don\'t start it", "must not be started", "stays off": no report.',
+  read: (clause) => {
+    const piece = clause.pieces[0];
+    if (!piece) return undefined;
+    const words = piece.tokens.slice(piece.from, piece.to).map((token) => token.word);
+    const at = words.findIndex((word) => !/^(please|lads|guys|so|and|ok|oi|hey|still|right|bitte|everyone|all|nobody|)$/.test(word));
+    const [first, second, third] = words.slice(Math.max(0, at));
+    if ((first === 'do' && second === 'not' && !/^(have|know|think|remember|need)$/.test(third ?? '')) || (first === 'never' && piece.verbs.some((verb) => verb.form === 'base'))) return { kind: 'nothing' };
+    if (/^(nobody|keiner|niemand)$/.test(words[0] ?? '') && !piece.verbs.some((verb) => verb.form === 'past')) return { kind: 'nothing' };
+    const text = ` ${words.join(' ')} `;
+    return / must not | (stays|staying|stay|leave|leaving) (it |them |the )?(\w+ )?(off|out|on|in|open) /.test(text) ? { kind: 'nothing' } : undefined;
+  },
+};
+
+export const examples: Examples = {
+  yes: ["don't crank it", 'the engine must not be started yet', 'rocker cover stays off'],
+  no: ['coolant not drained yet', "I don't have the washers"],
+  ask: [],
+};
