@@ -1,12 +1,11 @@
 // What the bench page is told about a job, made from its view.
 import { flagKey } from '../../shared/flag.ts';
-import type { Ask } from '../../shared/plan.ts';
 import type { BenchJob, BenchNext, BenchView } from '../chat/bench/bench-view.ts';
-import { limitOfAsk } from '../desk/answers/limits.ts';
 import { byUrgency } from '../desk/answers/open-jobs.ts';
 import { phaseOf, progressOf, vehicleStateWords, waitsOf } from '../desk/answers/where.ts';
 import type { Action } from '../desk/card.ts';
 import { groupActions, releaseActions } from '../desk/cards/flag-card.ts';
+import { figureAsked } from '../desk/figure-form.ts';
 import { grouped } from '../desk/flag-groups.ts';
 import { openingForm } from '../desk/opening/opening-form.ts';
 import { stepAt, stepTitle } from '../desk/say.ts';
@@ -18,26 +17,11 @@ import type { Floor, RunningFloor } from './floor.ts';
 
 const LEVELS = ['stop', 'caution', 'advice'];
 
-/** The one figure that a report of the step needs, for the keypad; stages and codes are typed. */
-const figureOf = (asks: readonly Ask[] | undefined): BenchNext['figure'] => {
-  const wanted = (asks ?? []).flatMap((ask) =>
-    ask.kind === 'quantity' || ask.kind === 'drained' || ask.kind === 'filled' ? [ask] : [],
-  );
-  const [ask] = wanted;
-  if (!ask || wanted.length !== 1) return undefined;
-  const limits = limitOfAsk(ask);
-  return {
-    label: ask.kind === 'quantity' ? ask.of : `${ask.fluid.replaceAll('-', ' ')} ${ask.kind}`,
-    unit: ask.unit ?? 'L',
-    ...(limits ? { limits } : {}),
-  };
-};
-
 const nextOf = (view: JobView): readonly BenchNext[] =>
   view.next.flatMap(({ step, position }) => {
     const known = view.plan.stepById.get(step);
     if (!known) return [];
-    const figure = figureOf(known.report);
+    const figure = figureAsked(known.report);
     return [
       {
         step,

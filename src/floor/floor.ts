@@ -6,7 +6,7 @@ import type { JobEvent } from '../../shared/event.ts';
 import type { Person } from '../../shared/settings.ts';
 import type { Channel, Intake, Place } from '../chat/channel.ts';
 import type { Card, Form, Intent, Post } from '../desk/card.ts';
-import { openingForm } from '../desk/opening/opening-form.ts';
+import { formOf } from '../desk/forms.ts';
 import { takeDelete, takeEdit } from '../desk/turn/amend.ts';
 import { hear } from '../desk/turn/hear.ts';
 import { tick } from '../desk/turn/tick.ts';
@@ -437,8 +437,11 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
       );
   };
 
-  const formFor = async (intent: Intent): Promise<Form | undefined> =>
-    intent.do === 'open-job' ? openingForm(workshop, {}) : undefined;
+  const formFor = async (intent: Intent): Promise<Form | undefined> => {
+    const job = 'job' in intent ? intent.job : undefined;
+    const known = job === undefined ? undefined : await shelved(job);
+    return formOf(workshop, known?.state.view, intent);
+  };
 
   const intake: Intake = {
     accept: async (delivery) => {

@@ -8,6 +8,7 @@ import { deskStage } from './desk-stage.ts';
 import { floorStage } from './floor-stage.ts';
 import { play } from './play.ts';
 import { parseScript } from './script.ts';
+import { slackDoor } from './slack-door.ts';
 import type { MakeStage } from './stage.ts';
 
 const HERE = import.meta.dirname;
@@ -16,6 +17,8 @@ const PLANS = join(HERE, '..', '..', 'data', 'plans');
 const stages: readonly (readonly [string, MakeStage])[] = [
   ['the desk alone', deskStage],
   ['the bench', floorStage('bench', benchDoor)],
+  ['Slack over HTTP', floorStage('slack', slackDoor('http'))],
+  ['Slack over the socket', floorStage('slack', slackDoor('socket'))],
 ];
 
 describe.each(stages)('on %s', (_name, make) => {

@@ -53,6 +53,7 @@ export const settingsOf = (script: Script): Settings => ({
   zone: ZONE,
   people: script.people.map(({ name, roles }) => ({
     name,
+    slack: `U0${name.toUpperCase()}01`,
     roles: roles as Settings['people'][number]['roles'],
   })),
   shifts: [

@@ -2,6 +2,7 @@
 import type { Ask, Step } from '../../../shared/plan.ts';
 import type { JobView } from '../../job/view.ts';
 import type { Action, Card } from '../card.ts';
+import { figureForm } from '../figure-form.ts';
 import { list, stepsGathered, stepTitle } from '../say.ts';
 import { limitOfAsk, NOTICE } from './limits.ts';
 
@@ -42,11 +43,18 @@ export const wantedOf = (step: Step): string | undefined => {
   return all.length === 0 ? undefined : list(all);
 };
 
+/** A step that needs a figure asks for it before the tap counts. */
+const formPart = (view: JobView, step: string, position: string | null): Pick<Action, 'form'> => {
+  const form = figureForm(view, step, position);
+  return form ? { form } : {};
+};
+
 const reportActions = (view: JobView): readonly Action[] =>
   view.next.slice(0, 3).map(({ step, position }) => ({
     label: `Done: ${stepTitle(view, step)}${position === null ? '' : `, ${position}`}`,
     weight: 'plain',
     intent: { do: 'report', job: view.job, step, position },
+    ...formPart(view, step, position),
   }));
 
 export const nextCard = (view: JobView): Card => {

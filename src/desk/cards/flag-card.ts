@@ -2,8 +2,9 @@
 import type { Flag } from '../../../shared/flag.ts';
 import type { Level } from '../../../shared/plan.ts';
 import type { JobView } from '../../job/view.ts';
-import type { Action, Block, Card, Form } from '../card.ts';
+import type { Action, Block, Card } from '../card.ts';
 import { type FlagGroup, grouped } from '../flag-groups.ts';
+import { OVERRIDE_FORM, REFUSE_FORM } from '../forms.ts';
 
 export const LEVEL_WORD: Readonly<Record<Level, string>> = {
   stop: 'STOP',
@@ -15,28 +16,6 @@ export const LEVEL_WORD: Readonly<Record<Level, string>> = {
 const IN_FULL = 3;
 /** Flags named at all on one card; more are counted. */
 const NAMED = 8;
-
-export const reasonForm: Form = {
-  title: 'Override with a reason',
-  submit: 'Override',
-  fields: [
-    {
-      name: 'reason',
-      label: 'Why the work may go on',
-      kind: 'long-text',
-      required: true,
-      hint: 'Kept in the record with your name.',
-    },
-  ],
-};
-
-const refuseForm: Form = {
-  title: 'Refuse the hold point',
-  submit: 'Refuse',
-  fields: [
-    { name: 'reason', label: 'What has to be put right', kind: 'long-text', required: true },
-  ],
-};
 
 /** A vehicle state is over only when it is closed, so its flags cannot be overridden. */
 export const overridable = (flag: Pick<Flag, 'rule'>): boolean =>
@@ -52,7 +31,7 @@ export const releaseActions = (
     label: 'Refuse',
     weight: 'plain',
     intent: { do: 'refuse', job, step, position },
-    form: refuseForm,
+    form: REFUSE_FORM,
   },
 ];
 
@@ -74,7 +53,7 @@ export const groupActions = (job: string, group: FlagGroup, numbered = ''): read
       label: `Override${numbered}`,
       weight: 'grave',
       intent: { do: 'override', job, flag: group.key },
-      form: reasonForm,
+      form: OVERRIDE_FORM,
     });
   return actions;
 };

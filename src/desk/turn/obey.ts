@@ -12,9 +12,9 @@ import { openJobsCard } from '../answers/open-jobs.ts';
 import { whatReadCard } from '../answers/what-read.ts';
 import { whereCard } from '../answers/where.ts';
 import type { Card } from '../card.ts';
-import { reasonForm } from '../cards/flag-card.ts';
 import { ORDER } from '../cards/gather.ts';
 import { meansFlag } from '../flag-groups.ts';
+import { OVERRIDE_FORM } from '../forms.ts';
 import { mayDo, mayRelease } from '../roles.ts';
 import { list, stepAt, stepTitle } from '../say.ts';
 import type { JobState, Moment, Piece, Said } from './turn.ts';
@@ -152,7 +152,7 @@ export const overrideFlags = (
                         job: view.job,
                         flag: keys[0] ?? flagKey(first),
                       },
-                      form: reasonForm,
+                      form: OVERRIDE_FORM,
                     },
                   ],
                 }

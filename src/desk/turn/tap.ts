@@ -1,6 +1,7 @@
 // A button or a filled form on a job. Everything is checked again here: a card may be old, a button may be forged.
 import type { Act } from '../../../shared/reading.ts';
 import type { Intent } from '../card.ts';
+import { figureAsked } from '../figure-form.ts';
 import { stepAt, stepTitle } from '../say.ts';
 import { conclude } from './conclude.ts';
 import { answered, hear, notRecorded } from './hear.ts';
@@ -49,7 +50,7 @@ const reportStep = (
       moment,
     );
   const figure = field(tap, 'figure');
-  const unit = field(tap, 'unit');
+  const unit = field(tap, 'unit') ?? figureAsked(step.report)?.unit;
   const value = figure === undefined ? undefined : Number(figure.replace(',', '.'));
   if (value !== undefined && !Number.isFinite(value))
     return told(

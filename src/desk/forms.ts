@@ -1,0 +1,46 @@
+// The form behind an intent: what has to be filled in before a tap means anything.
+import type { JobView } from '../job/view.ts';
+import type { Form, Intent } from './card.ts';
+import { figureForm } from './figure-form.ts';
+import { openingForm } from './opening/opening-form.ts';
+import type { Workshop } from './workshop.ts';
+
+const reasonFor = (title: string, submit: string, label: string): Form => ({
+  title,
+  submit,
+  fields: [
+    {
+      name: 'reason',
+      label,
+      kind: 'long-text',
+      required: true,
+      hint: 'Kept in the record with your name.',
+    },
+  ],
+});
+
+export const OVERRIDE_FORM = reasonFor('Override', 'Override', 'Why the work may go on');
+export const REFUSE_FORM = reasonFor('Refuse', 'Refuse', 'What has to be put right');
+export const CANCEL_FORM = reasonFor('Cancel the job', 'Cancel the job', 'Why it is cancelled');
+
+/** @param view the job the intent names, where it is known */
+export const formOf = (
+  workshop: Workshop,
+  view: JobView | undefined,
+  intent: Intent,
+): Form | undefined => {
+  switch (intent.do) {
+    case 'open-job':
+      return openingForm(workshop, {});
+    case 'override':
+      return OVERRIDE_FORM;
+    case 'refuse':
+      return REFUSE_FORM;
+    case 'cancel-job':
+      return CANCEL_FORM;
+    case 'report':
+      return view ? figureForm(view, intent.step, intent.position) : undefined;
+    default:
+      return undefined;
+  }
+};
