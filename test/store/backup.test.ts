@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { backupStore } from '../../src/store/backup.ts';
 import { checkBackup } from '../../src/store/backup-list.ts';
+import { diskFiles, type FileSeam } from '../../src/store/file-seam.ts';
 import { type JobFileStore, jobFileStore } from '../../src/store/job-file-store.ts';
 import { restoreStore } from '../../src/store/restore.ts';
 import { type FileHarness, fileHarness } from './file-harness.ts';
@@ -114,6 +115,40 @@ describe('backup and restore', () => {
     }
     for (let n = 0; n < 20; n++) expect([n, times.get(`bench:${n}`)]).toEqual([n, 1]);
     for (const [id, n] of times) expect([id, n]).toEqual([id, 1]);
+  });
+
+  it('a delivery recorded between the copies of two files is in the backup once', async () => {
+    await store.append(openJob('1042'));
+    await store.append(openJob('1043'));
+    await store.accept(delivery(1), at(1));
+    let read = 0;
+    const files: FileSeam = {
+      ...diskFiles,
+      read: async (path) => {
+        const bytes = await diskFiles.read(path);
+        // Its job's file was read just now, so the copy of it comes from before.
+        if (path.endsWith('job-1042.json')) {
+          read += 1;
+          await store.append({
+            job: '1042',
+            expected: 1,
+            events: [posted(1)],
+            index: indexOf('1042'),
+            settles: 'bench:1',
+          });
+          await store.append(openJob('1044'));
+          await store.setMark('last', 'x');
+        }
+        return bytes;
+      },
+    };
+    await backupStore(harness.folder, backup, { clock, files });
+    expect(read).toBe(1);
+    await restoreStore(backup, restored, { clock });
+    const again = await openRestored();
+    expect((await again.waiting()).map((w) => w.delivery.id)).toEqual(['bench:1']);
+    expect((await again.load('1042'))?.events).toHaveLength(1);
+    for (const { job } of await again.list()) expect(await again.load(job)).toBeDefined();
   });
 
   it('has the end of each chain in its list', async () => {

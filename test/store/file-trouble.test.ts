@@ -3,7 +3,8 @@ import { readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import type { JobFileStore } from '../../src/store/job-file-store.ts';
+import { diskFiles } from '../../src/store/file-seam.ts';
+import { type JobFileStore, jobFileStore } from '../../src/store/job-file-store.ts';
 import { StoreTrouble } from '../../src/store/store-trouble.ts';
 import { type FileHarness, fileHarness } from './file-harness.ts';
 import {
@@ -59,6 +60,43 @@ describe('the files of a store', () => {
     expect(() => {
       if (event !== undefined) event.by = 'Kim';
     }).toThrow(TypeError);
+  });
+
+  it('shows nothing that is still on its way to the disk', async () => {
+    let hold: Promise<void> = Promise.resolve();
+    const slow = jobFileStore(`${harness.folder}-slow`, {
+      clock: () => at(0),
+      files: {
+        ...diskFiles,
+        syncFolder: async (folder) => {
+          await hold;
+          await diskFiles.syncFolder(folder);
+        },
+      },
+    });
+    await slow.open();
+    await slow.append(openJob('1042'));
+    let letGo = (): void => undefined;
+    hold = new Promise((resolve) => {
+      letGo = resolve;
+    });
+    const appended = slow.append({
+      job: '1042',
+      expected: 1,
+      events: [posted(1)],
+      index: indexOf('1042', { status: 'closed' }),
+      outbox: [outboxEntry('1042', 'a')],
+    });
+    for (let i = 0; i < 20; i++) {
+      expect((await slow.load('1042'))?.events).toHaveLength(1);
+      expect(await slow.outbox()).toEqual([]);
+      expect((await slow.list())[0]?.status).toBe('open');
+      await new Promise((resolve) => setImmediate(resolve));
+    }
+    letGo();
+    await appended;
+    expect((await slow.load('1042'))?.events).toHaveLength(2);
+    await slow.close();
   });
 
   describe('formats', () => {
