@@ -1,4 +1,6 @@
 // The contract every store keeps. What resolves is on disk: written, synced, renamed, folder synced.
+// What cannot be kept, or a job whose file is damaged or gone, rejects with StoreTrouble (what, where, what to do); then
+// nothing of it shows, the delivery stays waiting, and the other jobs go on.
 
 import type { Delivery } from '../../shared/delivery.ts';
 import type { JobEvent, StoredEvent } from '../../shared/event.ts';

@@ -9,11 +9,12 @@ export type Teller = {
 
 /** A full disk fails every message; it is told once, and again only after something worked. */
 export function teller(onTrouble: (trouble: StoreTrouble) => void): Teller {
-  let told = new Set<string>();
+  const told = new Set<string>();
   const tell = (trouble: StoreTrouble): void => {
     const key = `${trouble.kind} ${trouble.where}`;
     if (told.has(key)) return;
-    told.add(key);
+    // The clock goes back once at a time, and each time is worth telling.
+    if (trouble.kind !== 'clock-back') told.add(key);
     onTrouble(trouble);
   };
   return {
@@ -21,7 +22,7 @@ export function teller(onTrouble: (trouble: StoreTrouble) => void): Teller {
     telling: async (work, wrote) => {
       try {
         const result = await work();
-        if (wrote && told.size > 0) told = new Set([...told].filter((k) => k.startsWith('clock')));
+        if (wrote) told.clear();
         return result;
       } catch (error) {
         if (error instanceof StoreTrouble && error.kind !== 'closed') tell(error);
