@@ -2,7 +2,7 @@
 import { questionId } from '../facts/answers.ts';
 import type { Fact } from '../facts/fact.ts';
 import { WORK } from '../facts/fact.ts';
-import { completedBy, knownBefore } from '../state/doneness.ts';
+import { knownBefore, toldBy } from '../state/doneness.ts';
 import type { Job } from '../state/job.ts';
 import type { Progress } from '../state/progress.ts';
 import type { Want } from '../view.ts';
@@ -12,7 +12,7 @@ import { clock, titled } from '../words.ts';
 export type Outcome =
   | { readonly is: 'fine' }
   /** Done in time, but told later. */
-  | { readonly is: 'told-late'; readonly by: Fact; readonly clearedBy: readonly string[] }
+  | { readonly is: 'told-late'; readonly run: Progress }
   | { readonly is: 'missing'; readonly run: Progress | undefined }
   /** Told later without a time: before or after is not known yet. */
   | { readonly is: 'asked'; readonly by: Fact }
@@ -24,18 +24,23 @@ const FINE: Outcome = { is: 'fine' };
 export function outcomeOf(job: Job, node: number, fact: Fact): Outcome {
   const run = job.done.doneAt(node, fact.when);
   if (run !== undefined) {
-    if (knownBefore(run, fact) || wasDone(job, node, fact)) return FINE;
-    const by = completedBy(run);
-    if (by === undefined || by.report.message === fact.report.message) return FINE;
-    const answer = job.answers.get(beforeOrAfter(by));
-    const said = answer?.value === 'before' ? [answer.settledBy] : [];
-    return { is: 'told-late', by, clearedBy: [...new Set([by.report.message, ...said])] };
+    const fine = knownBefore(job.evaluate, run, fact) || wasDone(job, node, fact);
+    return fine ? FINE : { is: 'told-late', run };
   }
   const later = job.done.doneAfter(node, fact.when);
   if (later?.claim === undefined) return { is: 'missing', run: job.done.latest(node) };
   const by = later.cycle.facts.find(({ when }) => when === later.doneAt) ?? later.claim;
   const answered = job.answers.get(beforeOrAfter(by))?.value !== undefined;
   return by.report.timeSaid || answered ? { is: 'afterwards', by } : { is: 'asked', by };
+}
+
+/** What withdrew a flag: the late report, and the answer that said it was before. */
+export function withdrawnBy(job: Job, run: Progress, fact: Fact): readonly string[] {
+  const by = toldBy(job.evaluate, run, fact);
+  if (by === undefined) return [];
+  const answer = job.answers.get(beforeOrAfter(by));
+  const said = answer?.value === 'before' ? [answer.settledBy] : [];
+  return [...new Set([by.report.message, ...said])];
 }
 
 /** By what had been posted until then it was done: only later was it told that it had been done again before. */
@@ -50,7 +55,7 @@ function wasDone(job: Job, node: number, fact: Fact): boolean {
       begun !== undefined &&
       begun.order > fact.order &&
       run !== undefined &&
-      knownBefore(run, fact)
+      knownBefore(job.evaluate, run, fact)
     );
   });
 }

@@ -13,6 +13,7 @@ import {
   type Outcome,
   outcomeOf,
   type Use,
+  withdrawnBy,
 } from './order.ts';
 
 type Raise = {
@@ -75,7 +76,7 @@ function flagOf(job: Job, node: number, raises: readonly Raise[]): Raised {
       cleared: {
         by:
           outcome.is === 'told-late'
-            ? outcome.clearedBy
+            ? withdrawnBy(job, outcome.run, use.fact)
             : [
                 again?.report.message ??
                   (outcome.is === 'afterwards' ? outcome.by.report.message : ''),
@@ -103,7 +104,10 @@ function says(job: Job, step: string, position: string | null, raise: Raise): st
     return `Done afterwards: ${titled(job, step)}, at ${clock(outcome.by.report.when)}. ${later} was reported first, and it needs that first.${reason} ${at} Ask the controller to settle it with a reason, or do ${titled(job, report.act.step ?? '')} again.`;
   }
   const lead = `Skipped: ${titled(job, step)}. ${later} is reported, and it needs that first`;
-  if (outcome.is === 'asked' || outcome.is === 'told-late') {
+  if (outcome.is === 'told-late') {
+    return `${lead}; that was told later.${reason} ${at} It was done before, at ${clock(outcome.run.claim?.report.when ?? '')}.`;
+  }
+  if (outcome.is === 'asked') {
     return `${lead}; its own report came at ${clock(outcome.by.report.posted)}.${reason} ${at} Say whether it was done before or after.`;
   }
   const left = outcome.run?.missing ?? [];

@@ -81,6 +81,12 @@ export function derive(
     others: collected.others,
     reworks: sweep.reworks,
     done,
+    evaluate: (run, some) => {
+      const step = plan.stepById.get(graph.nodes[run.cycle.node]?.step ?? '');
+      return step === undefined
+        ? run
+        : progressOf(hearing, step, { ...run.cycle, facts: [...some] });
+    },
     holds: holdHistory({
       plan,
       graph,

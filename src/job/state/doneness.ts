@@ -30,17 +30,34 @@ export function donenessOf(runs: readonly (readonly Progress[])[]): Doneness {
   };
 }
 
-/** Whether everything that makes a run done at a time had been posted before a report. */
-export function knownBefore(run: Progress, fact: Fact): boolean {
-  const { claim, firstClaim, needsKnown, needsAt } = run;
-  if (needsKnown > fact.order || claim === undefined || firstClaim === undefined) return false;
-  const byFirst = firstClaim.order < fact.order && Math.max(firstClaim.when, needsAt) <= fact.when;
-  return claim.order < fact.order || byFirst || claim.report.message === fact.report.message;
+/** A run worked out anew from some of its reports. */
+export type Evaluate = (run: Progress, facts: readonly Fact[]) => Progress;
+
+/**
+ * Whether a run was known to be done at the time of a report when that was posted: by what had been posted before it,
+ * or stands in the same message.
+ */
+export function knownBefore(evaluate: Evaluate, run: Progress, fact: Fact): boolean {
+  if (run.known < fact.order) return true;
+  const before = run.cycle.facts.filter(
+    ({ order, report }) => order < fact.order || report.message === fact.report.message,
+  );
+  const { doneAt } = evaluate(run, before);
+  return doneAt !== undefined && doneAt <= fact.when;
 }
 
-/** The report that completed a run, in posting order: the one whose arrival settles what waited for it. */
-export function completedBy(run: Progress): Fact | undefined {
-  return [...run.cycle.facts]
-    .filter(({ order }) => order === run.needsKnown || order === run.claim?.order)
-    .sort((a, b) => b.order - a.order)[0];
+/** The report by which it became known, after another was posted, that a run had been done in time for that. */
+export function toldBy(evaluate: Evaluate, run: Progress, fact: Fact): Fact | undefined {
+  const later = run.cycle.facts
+    .filter(({ order }) => order > fact.order)
+    .sort((a, b) => a.order - b.order);
+  return later.find((last) => {
+    const until = run.cycle.facts.filter(({ order }) => order <= last.order);
+    const { doneAt } = evaluate(run, until);
+    return doneAt !== undefined && doneAt <= fact.when;
+  });
 }
+
+/** The last report in posting order that was needed to make a run done. */
+export const completedBy = (run: Progress): Fact | undefined =>
+  run.cycle.facts.find(({ order }) => order === run.known) ?? run.claim;

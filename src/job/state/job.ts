@@ -8,7 +8,7 @@ import type { MessageRecord } from '../facts/message-log.ts';
 import type { Plan } from '../plan.ts';
 import type { Around } from '../view.ts';
 import type { Rework } from './cycles.ts';
-import type { Doneness } from './doneness.ts';
+import type { Doneness, Evaluate } from './doneness.ts';
 import type { Graph } from './graph.ts';
 import type { HoldHistory } from './holds.ts';
 import type { StateHistory } from './vehicle-state.ts';
@@ -36,6 +36,7 @@ export type Job = {
   readonly others: readonly OtherAct[];
   readonly reworks: readonly Rework[];
   readonly done: Doneness;
+  readonly evaluate: Evaluate;
   readonly holds: HoldHistory;
   readonly states: StateHistory;
   /** Overrides by the identity of the flag, oldest first. */

@@ -17,14 +17,10 @@ export type Progress = {
   readonly state: 'open' | 'started' | 'partial' | 'done';
   /** The first report that says it is done and counts. */
   readonly claim: Fact | undefined;
-  /** The first in posting order that says so: the claim may have been posted later with an earlier time. */
-  readonly firstClaim: Fact | undefined;
   /** The time from which it is done, where it is. */
   readonly doneAt: number | undefined;
-  /** Posting order of the last report that was needed for it, the claim apart. */
-  readonly needsKnown: number;
-  /** The time before which the reported work was not over, the claim apart. */
-  readonly needsAt: number;
+  /** Posting order of the last report that was needed for it, the claim among them. */
+  readonly known: number;
   /** What must still be reported before it is done. */
   readonly missing: readonly string[];
   /** What the plan wants to hear as well, without which it is done all the same. */
@@ -60,13 +56,11 @@ export function progressOf(hearing: Hearing, step: Step, cycle: Cycle): Progress
     cycle,
     state: counts ? 'done' : stateOf(cycle),
     claim,
-    firstClaim: claims.reduce<Fact | undefined>(
-      (first, fact) => (first === undefined || fact.order < first.order ? fact : first),
-      undefined,
-    ),
     doneAt: counts ? Math.max(claim.when, needsAt) : undefined,
-    needsKnown: Math.max(-1, ...states.filter((state) => state.blocks).map((state) => state.known)),
-    needsAt,
+    known: Math.max(
+      claim?.order ?? -1,
+      ...states.filter((state) => state.blocks).map((state) => state.known),
+    ),
     missing: [...doubted, ...missing],
     alsoMissing: [
       ...states.filter((state) => !state.blocks).flatMap((state) => state.missing),
