@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import pino, { type Logger } from 'pino';
 import { parse } from 'yaml';
 import { z } from 'zod';
+import type { Delivery } from '../shared/delivery.ts';
 import type { Settings } from '../shared/settings.ts';
 import { benchChannel } from './chat/bench/bench-channel.ts';
 import type { BenchView } from './chat/bench/bench-view.ts';
@@ -129,7 +130,10 @@ export type StartOptions = {
   readonly env: NodeJS.ProcessEnv;
   readonly clock?: () => string;
   readonly logger?: Logger;
-  readonly loadDemo?: (started: { readonly running: RunningFloor }) => Promise<void>;
+  readonly loadDemo?: (parts: {
+    readonly running: RunningFloor;
+    readonly handIn: (delivery: Delivery) => Promise<void>;
+  }) => Promise<void>;
 };
 
 /** The Slack channel where its tokens are set; its package is loaded only then. */
@@ -142,6 +146,12 @@ const slackFor = async (
   if (found.kind === 'half') throw new StartTrouble(found.what, found.doThis);
   const { slackChannel } = await import('./chat/slack/slack-channel.ts');
   return slackChannel({ ...parts, tokens: found.tokens });
+};
+
+/** The demonstration is offered only where its people are in the settings. */
+const knowsDemoPeople = async (settings: Settings): Promise<boolean> => {
+  const names = new Set(settings.people.map((person) => person.name));
+  return (await settingsIn(join(DATA, 'demo'))).people.every((person) => names.has(person.name));
 };
 
 /** Nothing that a log line carries may hold a token. */
@@ -194,6 +204,9 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
     },
     (listener) => running?.onChange(listener) ?? (() => undefined),
   );
+  const benchThread = async (job: string): Promise<string | undefined> =>
+    (await running?.floor.shelved(job))?.threads.find((thread) => thread.channel === 'bench')
+      ?.thread;
   const bench = options.terminal
     ? undefined
     : benchChannel({
@@ -207,15 +220,22 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
           warn: (facts, text) => logger.warn(facts, text),
           error: (facts, text) => logger.error(facts, text),
         },
-        threadOf: async (job) =>
-          (await running?.floor.shelved(job))?.threads.find((thread) => thread.channel === 'bench')
-            ?.thread,
+        threadOf: benchThread,
         planCheck: (text) => planCheck(text, 'plan.yaml').complaints,
-        ...(options.loadDemo
-          ? { loadDemo: async () => running && options.loadDemo?.({ running }) }
+        ...(options.loadDemo && (await knowsDemoPeople(settings))
+          ? {
+              loadDemo: async () =>
+                void (
+                  running &&
+                  bench &&
+                  (await options.loadDemo?.({ running, handIn: bench.handIn }))
+                ),
+            }
           : {}),
       });
-  const channels: Channel[] = bench ? [bench] : [terminalBench({ view, clock })];
+  const channels: Channel[] = bench
+    ? [bench]
+    : [terminalBench({ view, clock, threadOf: benchThread })];
   const slack = await slackFor(options.env, { clock, store, settings, log });
   if (slack) channels.push(slack);
 

@@ -3,6 +3,7 @@
 import { mkdir } from 'node:fs/promises';
 import { createServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
+import type { Delivery } from '../../../shared/delivery.ts';
 import type { Channel, Intake } from '../channel.ts';
 import type { BenchOptions } from './bench-options.ts';
 import type { BenchJob } from './bench-view.ts';
@@ -12,6 +13,7 @@ import { contactSecret, openContacts } from './door/contact.ts';
 import { openLive } from './door/live.ts';
 import { readPageFiles } from './door/page-files.ts';
 import { isLoopback, ownHosts } from './door/who-may-ask.ts';
+import { isRefusal } from './refusal.ts';
 import { openArrivals } from './talk/arrivals.ts';
 import { openConversation } from './talk/conversation.ts';
 import { openHandIn } from './talk/hand-in.ts';
@@ -22,6 +24,8 @@ import { openPosting, type Posting } from './talk/posting.ts';
 export type BenchChannel = Channel & {
   /** Where the page is, once started: "http://127.0.0.1:7700/". */
   readonly address: () => string;
+  /** Says or amends something in a person's name, as if it came from the page: for the demonstration. */
+  readonly handIn: (delivery: Delivery) => Promise<void>;
 };
 
 type Running = {
@@ -56,6 +60,10 @@ export function benchChannel(options: BenchOptions): BenchChannel {
     name: 'bench',
     showsRecorded: 'reaction',
     address: () => now().address,
+    handIn: async (delivery) => {
+      const result = await now().parts.handIn.take(delivery);
+      if (isRefusal(result)) throw new Error(`${result.what}\n${result.doThis}`);
+    },
     start: async (intake) => {
       running = await startBench(options, intake);
       // Only now: the floor may post while it takes these in.
