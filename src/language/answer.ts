@@ -49,9 +49,16 @@ export function readAnswer(
   }
   const asked: Partial<Act> | undefined = title
     ? { step: title.id, positions: [] }
-    : read(previous.text).acts.find((act) => act.step !== undefined);
+    : askedAbout(previous.text, read);
   if (asked?.step === undefined) return undefined;
   return answerAbout({ ...asked, step: asked.step }, message, lexicon, context, previous);
+}
+
+/** The act a question asks about; of "was A done before B, or after" it is A. */
+function askedAbout(text: string, read: (text: string) => ReadResult): Act | undefined {
+  const first = /^(.{8,}?)\b(?:before|after|vor|nach|bevor|nachdem)\b.*\?\s*$/i.exec(text.trim());
+  const acts = first?.[1] === undefined ? [] : read(`${first[1].trim()}?`).acts;
+  return [...acts, ...read(text).acts].find((act) => act.step !== undefined);
 }
 
 const ownParts = (message: Message) =>

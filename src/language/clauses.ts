@@ -513,7 +513,8 @@ function particles(
           next.word,
         ));
     const behindVerb = verbs.some((verb) => verb.form !== 'base' && verb.at < i);
-    const denied = token.word === 'in' && cues.some((cue) => cue.name === 'no' && cue.to <= i && i - cue.to < 4);
+    const denied =
+      token.word === 'in' && cues.some((cue) => cue.name === 'no' && cue.to <= i && i - cue.to < 4);
     if (leads && !denied && (token.word !== 'back' || behindVerb)) continue;
     const behindDone = cues.some(
       (cue) =>
@@ -529,12 +530,20 @@ function particles(
     moved.push(...(tongue.pack.particles[token.word] ?? []));
   }
   // "truck on stands": with nothing else said, where the thing stands is the report.
-  const onto = places.find((i) => /^(on|auf|under)$/.test(tokens[i]?.word ?? '') && i > from && tokens[i + 1]?.entry?.plan === true);
+  const onto = places.find(
+    (i) =>
+      /^(on|auf|under)$/.test(tokens[i]?.word ?? '') &&
+      i > from &&
+      tokens[i + 1]?.entry?.plan === true,
+  );
   if (moved.length === 0 && verbs.length === 0 && onto !== undefined) moved.push('support', 'fit');
 }
 
 const telling = (piece: Piece): boolean =>
-  [...piece.parts.values()].some((value) => value >= 0.9) && piece.figures.some((figure) => figure.kind === 'quantity' || figure.kind === 'stage' || figure.kind === 'code');
+  [...piece.parts.values()].some((value) => value >= 0.9) &&
+  piece.figures.some(
+    (figure) => figure.kind === 'quantity' || figure.kind === 'stage' || figure.kind === 'code',
+  );
 
 const says = (piece: Piece): boolean =>
   telling(piece) ||

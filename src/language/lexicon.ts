@@ -81,7 +81,11 @@ function makeTongue(plan: Plan, pack: LanguagePack): Tongue {
 
 /** First words of titles: the verbs this plan uses. */
 function titleLemmas(plan: Plan): ReadonlySet<string> {
-  return new Set(plan.steps.flatMap((step) => [step.title, ...(step.words ?? [])]).flatMap((text) => text.toLowerCase().split(' ')));
+  return new Set(
+    plan.steps
+      .flatMap((step) => [step.title, ...(step.words ?? [])])
+      .flatMap((text) => text.toLowerCase().split(' ')),
+  );
 }
 
 /** Units of the kinds that some step asks for. */

@@ -152,6 +152,8 @@ export type LanguagePack = {
   readonly stageNouns: readonly string[];
   /** Words that carry no meaning for the match of a step. */
   readonly stop: readonly string[];
+  /** Ordinary words that are never taken for a slip of a trade word. */
+  readonly common: readonly string[];
   readonly prepositions: readonly string[];
   readonly auxiliaries: readonly string[];
   readonly pronouns: readonly string[];

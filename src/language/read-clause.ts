@@ -54,6 +54,7 @@ export function wantedOf(clause: Clause): Wanted {
     for (const [root, value] of piece.parts)
       parts.set(root, Math.max(value * strength, parts.get(root) ?? 0));
   }
+  if (![...parts.values()].some((value) => value >= 0.3)) parts.clear();
   if (parts.size === 0) for (const [root, value] of clause.inherited) parts.set(root, value * 0.9);
   const verbs = [...verbsOf(clause), ...(clause.lent?.verbs ?? [])];
   const real = verbs.filter((verb) => !verb.maybeNoun || verb.form !== 'base');
@@ -66,6 +67,7 @@ export function wantedOf(clause: Clause): Wanted {
     unknown: clause.pieces.reduce((sum, piece) => sum + piece.unknown.length, 0),
     figures: figuresOf(clause),
     words: saidIn(clause),
+    particleOnly: real.length === 0 && moved.length > 0,
     calledDone: hasCue(clause, 'finished') || clause.pieces.some((piece) => piece.tick),
   };
 }
@@ -84,6 +86,17 @@ type Choice =
   | { step: StepPhrases; assumed: string[]; fromContext: boolean }
   | { several: readonly Match[] }
   | undefined;
+
+/** The name of a person is no part of the vehicle. */
+function withoutName(wanted: Wanted, by: string): Wanted {
+  const parts = new Map(wanted.parts);
+  parts.delete(by.toLowerCase());
+  return {
+    ...wanted,
+    parts,
+    unknown: Math.max(0, wanted.unknown - (parts.size === wanted.parts.size ? 1 : 0)),
+  };
+}
 
 /** What a stance turns around: a cover still on is not off, hand tight is not tightened. */
 function adapted(wanted: Wanted, stance: Stance): Wanted {
@@ -105,8 +118,14 @@ function chooseStep(
 ): Choice {
   const first = rankSteps(wanted, message.tongue, lexicon);
   const named = wanted.parts.size > 0;
-  const torn = first[0] !== undefined && first[1] !== undefined && first[0].score - first[1].score < LEAD['safety-critical'];
-  const ranked = named && around.size > 0 && (torn || (first[0]?.score ?? 0) < ACCEPT.routine) ? withAround(first, wanted, around, message, lexicon) : first;
+  const torn =
+    first[0] !== undefined &&
+    first[1] !== undefined &&
+    first[0].score - first[1].score < LEAD['safety-critical'];
+  const ranked =
+    named && around.size > 0 && (torn || (first[0]?.score ?? 0) < ACCEPT.routine)
+      ? withAround(first, wanted, around, message, lexicon)
+      : first;
   const best = ranked[0];
   if (!named) return withoutPart(ranked, wanted, focus, stance.weak ?? false);
   if (!best || best.score < ASK_FROM) return undefined;
@@ -131,11 +150,21 @@ function chooseStep(
 }
 
 /** "Pump on, bolts to 25": the bolts are the pump's, where the words alone leave it open. */
-function withAround(first: readonly Match[], wanted: Wanted, around: ReadonlyMap<string, number>, message: Message, lexicon: Lexicon): readonly Match[] {
+function withAround(
+  first: readonly Match[],
+  wanted: Wanted,
+  around: ReadonlyMap<string, number>,
+  message: Message,
+  lexicon: Lexicon,
+): readonly Match[] {
   const parts = new Map([...around].map(([root, value]) => [root, value * 0.5]));
   for (const [root, value] of wanted.parts) parts.set(root, value);
-  const close = new Set(first.filter((one) => (first[0]?.score ?? 0) - one.score < 0.15).map((one) => one.step.id));
-  const again = rankSteps({ ...wanted, parts }, message.tongue, lexicon, 12).filter((one) => close.has(one.step.id));
+  const close = new Set(
+    first.filter((one) => (first[0]?.score ?? 0) - one.score < 0.15).map((one) => one.step.id),
+  );
+  const again = rankSteps({ ...wanted, parts }, message.tongue, lexicon, 12).filter((one) =>
+    close.has(one.step.id),
+  );
   return again.length > 0 ? again : first;
 }
 
@@ -152,7 +181,8 @@ function withoutPart(
   const best = ranked[0];
   const verbs = wanted.classes.length > 0;
   if (focus) {
-    const suits = !verbs || focus.step.phrases.some((phrase) => nearest(wanted.classes, phrase.classes) >= 0.5);
+    const suits =
+      !verbs || focus.step.phrases.some((phrase) => nearest(wanted.classes, phrase.classes) >= 0.5);
     if (suits && wanted.unknown === 0)
       return {
         step: focus.step,
@@ -201,7 +231,10 @@ export function readClause(
   // "0.05 left, 0.08 right": each value goes with its place.
   for (const pair of pairs) {
     const others = new Set(pairs.filter((one) => one !== pair).flat());
-    const pieces = clause.pieces.map((piece) => ({ ...piece, figures: piece.figures.filter((figure) => !others.has(figure)) }));
+    const pieces = clause.pieces.map((piece) => ({
+      ...piece,
+      figures: piece.figures.filter((figure) => !others.has(figure)),
+    }));
     readOne({ ...clause, pieces }, stance, message, lexicon, context, soFar);
   }
 }
@@ -210,7 +243,8 @@ export function readClause(
 function pairsIn(figures: readonly Figure[]): Figure[][] {
   const told = figures.filter((figure) => /^(quantity|number|code|positions)$/.test(figure.kind));
   if (told.length < 4 || told.length % 2 !== 0) return [];
-  const place = (figure: Figure | undefined) => figure?.kind === 'positions' && (!figure.bare || figure.queries.length === 1);
+  const place = (figure: Figure | undefined) =>
+    figure?.kind === 'positions' && (!figure.bare || figure.queries.length === 1);
   const placeFirst = place(told[0]);
   const pairs: Figure[][] = [];
   for (let i = 0; i < told.length; i += 2) {
@@ -233,7 +267,7 @@ function readOne(
   const wanted = adapted(wantedOf(clause), stance);
   const by = personSaid(clause, message, context);
   const choice = chooseStep(
-    by ? { ...wanted, unknown: Math.max(0, wanted.unknown - 1) } : wanted,
+    by ? withoutName(wanted, by) : wanted,
     message,
     lexicon,
     soFar.focus,
@@ -244,6 +278,8 @@ function readOne(
   const words = message.raw.slice(place[0], place[1]);
   const note = stance.note ? { note: words } : {};
   if (!choice) {
+    if (stance.still) doubtLast(soFar);
+    if (stance.kind === 'finding') withdrawGoodResult(soFar);
     if (stance.kind === 'finding' && wanted.parts.size > 0 && wanted.unknown < 3) {
       soFar.acts.push({
         kind: 'finding',
@@ -258,7 +294,13 @@ function readOne(
   }
   if ('several' in choice) {
     if (stance.kind === 'finding') {
-      soFar.acts.push({ kind: 'finding', positions: anyPlaces(figuresOf(clause), lexicon), note: words, assumed: [], span: place });
+      soFar.acts.push({
+        kind: 'finding',
+        positions: anyPlaces(figuresOf(clause), lexicon),
+        note: words,
+        assumed: [],
+        span: place,
+      });
       return;
     }
     if (stance.kind !== 'done' && stance.kind !== 'partial' && stance.kind !== 'unsure') return;
@@ -270,21 +312,45 @@ function readOne(
     return;
   }
   const step = choice.step;
+  const shaky =
+    stance.kind === 'done' &&
+    weightOf(step) === 'safety-critical' &&
+    !certain(step, wanted, message, lexicon, choice.fromContext);
   if (stance.weak && !enoughForWeak(stance, step, clause, lexicon)) return;
   if (choice.fromContext && soFar.focus && soFar.focus.from !== '')
     soFar.relied.add(soFar.focus.from);
   const figures = figuresOf(clause);
   const named = namedBefore(step.id, soFar);
   let places = placesSaid(step, figures, lexicon, context.positions, named);
-  if (choice.fromContext && soFar.focus && places.positions.length > 1 && figures.some((figure) => figure.kind === 'positions' && figure.queries.length === 1 && figure.queries[0]?.sides.length === 1)) {
+  if (
+    choice.fromContext &&
+    soFar.focus &&
+    places.positions.length > 1 &&
+    figures.some(
+      (figure) =>
+        figure.kind === 'positions' &&
+        figure.queries.length === 1 &&
+        figure.queries[0]?.sides.length === 1,
+    )
+  ) {
     const set = setOfStep(step, lexicon);
-    const across = set ? soFar.focus.positions.flatMap((name) => acrossFrom(name, set) ?? []).filter((name) => places.positions.includes(name)) : [];
+    const across = set
+      ? soFar.focus.positions
+          .flatMap((name) => acrossFrom(name, set) ?? [])
+          .filter((name) => places.positions.includes(name))
+      : [];
     if (across.length > 0) places = { ...places, positions: across };
   }
   if (places.missing && soFar.focus && hasCue(clause, 'other-side')) {
     const set = setOfStep(step, lexicon);
     const across = set ? soFar.focus.positions.flatMap((name) => acrossFrom(name, set) ?? []) : [];
-    if (across.length > 0) places = { ...places, positions: across, missing: false, assumed: [`position: ${across.join(', ')}, the other side`] };
+    if (across.length > 0)
+      places = {
+        ...places,
+        positions: across,
+        missing: false,
+        assumed: [`position: ${across.join(', ')}, the other side`],
+      };
   }
   if (places.missing && clause.shared.length > 0) {
     const near = placesSaid(step, clause.shared, lexicon, context.positions);
@@ -350,6 +416,7 @@ function readOne(
     }
     if ((places.missing || places.unknown) && (act.kind === 'done' || act.kind === 'partial'))
       act = askWhere(act, step, places.allowed);
+    if (shaky && act.kind === 'done') act = { ...act, kind: 'unsure' };
     if (act.kind === 'unsure' && !act.candidates)
       act = { ...act, candidates: doneOrNot(step, act) };
     if (mergesInto(soFar.acts, act)) continue;
@@ -422,19 +489,110 @@ const LOOKS: ReadonlySet<string> = new Set([
   'start',
 ]);
 
+/** "Leaks checked, two weeping": a check that found something is a finding, never done. */
+function withdrawGoodResult(soFar: ReadSoFar): void {
+  const last = soFar.acts.at(-1);
+  const step = soFar.focus?.step;
+  if (!last || last.kind !== 'done' || !step || step.id !== last.step) return;
+  const looks = step.phrases.some(
+    (phrase) =>
+      phrase.from === 'title' &&
+      phrase.classes.some((one) => one === 'check' || one === 'test' || one === 'measure'),
+  );
+  if (looks && !last.quantity) {
+    const { kind: _, step: _step, ...rest } = last;
+    soFar.acts[soFar.acts.length - 1] = {
+      ...rest,
+      kind: 'finding',
+      note: 'a check that found something',
+    };
+  }
+}
+
+/** "Lowered, still on the jack": what was reported just before is no longer certain. */
+function doubtLast(soFar: ReadSoFar): void {
+  const last = soFar.acts.at(-1);
+  if (
+    !last ||
+    last.kind !== 'done' ||
+    soFar.focus === undefined ||
+    soFar.focus.step.id !== last.step
+  )
+    return;
+  const { kind: _, ...rest } = last;
+  soFar.acts[soFar.acts.length - 1] = {
+    ...rest,
+    kind: 'unsure',
+    candidates: doneOrNot(soFar.focus.step, last),
+  };
+}
+
 /** A second word for the same report adds its figures instead of standing beside it. */
 function mergesInto(acts: Act[], act: Act): boolean {
-  const at = acts.findIndex((one) => one.kind === act.kind && one.step === act.step && one.step !== undefined && one.kind !== 'unsure');
+  const at = acts.findIndex(
+    (one) =>
+      one.kind === act.kind &&
+      one.step === act.step &&
+      one.step !== undefined &&
+      one.kind !== 'unsure',
+  );
   const old = acts[at];
   if (!old) return false;
   const samePlace = old.positions.join() === act.positions.join();
   if (!samePlace) return false;
   for (const field of ['quantity', 'angle', 'stage', 'count', 'code'] as const) {
-    if (old[field] !== undefined && act[field] !== undefined && JSON.stringify(old[field]) !== JSON.stringify(act[field])) return false;
+    if (
+      old[field] !== undefined &&
+      act[field] !== undefined &&
+      JSON.stringify(old[field]) !== JSON.stringify(act[field])
+    )
+      return false;
   }
-  if ((old.stage === undefined) !== (act.stage === undefined) && (old.quantity || old.angle || act.quantity || act.angle) && old.stage !== undefined && act.quantity) return false;
-  acts[at] = { ...act, ...old, assumed: [...new Set([...old.assumed, ...act.assumed])], span: [Math.min(old.span[0], act.span[0]), Math.max(old.span[1], act.span[1])] };
+  if (
+    (old.stage === undefined) !== (act.stage === undefined) &&
+    (old.quantity || old.angle || act.quantity || act.angle) &&
+    old.stage !== undefined &&
+    act.quantity
+  )
+    return false;
+  acts[at] = {
+    ...act,
+    ...old,
+    assumed: [...new Set([...old.assumed, ...act.assumed])],
+    span: [Math.min(old.span[0], act.span[0]), Math.max(old.span[1], act.span[1])],
+  };
   return true;
+}
+
+/**
+ * A safety-critical step needs words that name it: a word of its part that is not shared by half the plan, no
+ * strangers among them, and for an independent check the word that makes it one.
+ */
+function certain(
+  step: StepPhrases,
+  wanted: Wanted,
+  message: Message,
+  lexicon: Lexicon,
+  fromContext: boolean,
+): boolean {
+  if (fromContext) return wanted.unknown === 0;
+  const match = rankSteps(wanted, message.tongue, lexicon).find((one) => one.step.id === step.id);
+  if (!match) return true;
+  const strangers = wanted.unknown;
+  if (match.exact && strangers === 0) return true;
+  if (step.step?.check !== undefined) {
+    const own = step.phrases
+      .filter((phrase) => phrase.from !== 'report')
+      .flatMap((phrase) => phrase.words);
+    const marks = own.filter((word) =>
+      /^(second|independent|2nd|zweite|unabhängig\w*)$/.test(word),
+    );
+    if (marks.length > 0 && !wanted.words.some((word) => marks.includes(word.root))) return false;
+  }
+  if (wanted.parts.size === 0) return match.score >= 0.46 && strangers === 0;
+  if (wanted.classes.length === 0 && wanted.figures.length === 0)
+    return match.part >= 0.7 && strangers === 0;
+  return match.part >= (strangers > 0 ? 0.75 : 0.55) && match.action >= 0.3;
 }
 
 /** Fewer than the plan's count is a part of the step. */

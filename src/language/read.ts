@@ -7,7 +7,7 @@ import { readCorrection } from './correct.ts';
 import { asksFigure, asksLimit, findCommand } from './find-command.ts';
 import { focusOf } from './focus.ts';
 import type { Lexicon } from './lexicon.ts';
-import { hasCue } from './clause.ts';
+import { hasCue, verbsOf } from './clause.ts';
 import { rankSteps } from './match/score.ts';
 import { type Message, prepare } from './message.ts';
 import { type ReadSoFar, readClause, wantedOf } from './read-clause.ts';
@@ -37,7 +37,7 @@ export function readMessage(
     readMessage(previous, lexicon, { ...bare(context) }, options),
   );
   if (answer) return answer;
-  const command = commandOf(message);
+  const command = commandOf(message, lexicon);
   if (command)
     return result({
       ...soFar,
@@ -60,13 +60,15 @@ export function readMessage(
       soFar.explained.push(`"${message.raw.slice(clock.span[0], clock.span[1])}": working time.`);
       continue;
     }
-    const stance = ellipsis(clause, message, soFar.focus) ?? withPlanWords(
-      clause,
-      stanceOf(clause, message.tongue, RULES, options.off),
-      message,
-      lexicon,
-      options.off,
-    );
+    const stance =
+      ellipsis(clause, message, soFar.focus) ??
+      withPlanWords(
+        clause,
+        stanceOf(clause, message.tongue, RULES, options.off),
+        message,
+        lexicon,
+        options.off,
+      );
     if (!stance) continue;
     if (stance.kind === 'asks') {
       askAct(clause, message, lexicon, context, soFar, stance);
@@ -74,7 +76,7 @@ export function readMessage(
     }
     readClause(clause, stance, message, lexicon, context, soFar);
   }
-  return result(soFar);
+  return result({ ...soFar, acts: settleContradictions(soFar.acts, lexicon) });
 }
 
 /** "And 5", "right too", "same on the other side": the same again, at another place. */
@@ -83,11 +85,49 @@ function ellipsis(
   message: Message,
   focus: ReadSoFar['focus'],
 ): ReturnType<typeof stanceOf> {
-  if (!focus || clause.question || message.words.length > 7 || !/^(done|partial|started|intends|not-done)$/.test(focus.kind)) return undefined;
-  const silent = clause.pieces.every((piece) => piece.moved.length === 0 && piece.verbs.length === 0 && ![...piece.parts.values()].some((value) => value >= 0.9) && piece.unknown.length === 0);
-  const place = clause.pieces.some((piece) => piece.figures.some((figure) => /^(positions|all|rest)$/.test(figure.kind))) || hasCue(clause, 'other-side') || hasCue(clause, 'the-lot');
-  const denied = (['not', 'not-yet', 'no', 'left-to-do', 'future', 'later', 'condition', 'doubt', 'next', 'wish', 'mistake', 'still', 'except'] as const).some((name) => hasCue(clause, name));
-  return silent && place && !denied ? { kind: focus.kind === 'partial' ? 'done' : focus.kind, rule: 'and-the-same' } : undefined;
+  if (
+    !focus ||
+    clause.question ||
+    message.words.length > 7 ||
+    !/^(done|partial|started|intends|not-done|unsure)$/.test(focus.kind)
+  )
+    return undefined;
+  const silent = clause.pieces.every(
+    (piece) =>
+      piece.moved.length === 0 &&
+      piece.verbs.length === 0 &&
+      ![...piece.parts.values()].some((value) => value >= 0.9) &&
+      piece.unknown.length === 0,
+  );
+  const place =
+    clause.pieces.some((piece) =>
+      piece.figures.some((figure) => /^(positions|all|rest)$/.test(figure.kind)),
+    ) ||
+    hasCue(clause, 'other-side') ||
+    hasCue(clause, 'the-lot');
+  const denied = (
+    [
+      'not',
+      'not-yet',
+      'no',
+      'left-to-do',
+      'future',
+      'later',
+      'condition',
+      'doubt',
+      'next',
+      'wish',
+      'mistake',
+      'still',
+      'except',
+    ] as const
+  ).some((name) => hasCue(clause, name));
+  return silent && place && !denied
+    ? {
+        kind: focus.kind === 'partial' || focus.kind === 'unsure' ? 'done' : focus.kind,
+        rule: 'and-the-same',
+      }
+    : undefined;
 }
 
 /** Kinds that the very words of the plan for a step override: they say that it is done. */
@@ -104,9 +144,21 @@ function withPlanWords(
   if (off?.has('words-of-the-plan')) return stance;
   if (stance && !(GIVES_WAY.has(stance.kind) && /^(started|nearly)$/.test(stance.rule)))
     return stance;
-  const ing = clause.pieces.some((piece) => piece.verbs.some((verb) => verb.form === 'ing' && /^(go|come)$/.test(verb.lemma)));
-  if (ing || hasCue(clause, 'nearly') || hasCue(clause, 'starting') || hasCue(clause, 'still'))
-    return stance;
+  const ing = clause.pieces.some((piece) =>
+    piece.verbs.some((verb) => verb.form === 'ing' && /^(go|come)$/.test(verb.lemma)),
+  );
+  if (ing || hasCue(clause, 'nearly') || hasCue(clause, 'still')) return stance;
+  if (
+    stance?.rule === 'started' &&
+    verbsOf(clause).some((verb) => verb.lemma === 'start' && verb.form === 'past')
+  ) {
+    const best = rankSteps(wantedOf(clause), message.tongue, lexicon)[0];
+    const starts =
+      best?.step.phrases.some(
+        (phrase) => phrase.from === 'title' && phrase.classes.includes('start'),
+      ) ?? false;
+    if (best && starts && best.part >= 0.5) return { kind: 'done', rule: 'words-of-the-plan' };
+  }
   const exact = rankSteps(wantedOf(clause), message.tongue, lexicon).some(
     (match, index) => index === 0 && match.exact && match.reports,
   );
@@ -115,24 +167,70 @@ function withPlanWords(
 
 const bare = ({ at: _a, previous: _p, pending: _q, ...rest }: ReadContext): ReadContext => rest;
 
+/** What the same message also calls not done is not done. */
+function settleContradictions(acts: readonly Act[], lexicon: Lexicon): Act[] {
+  return acts.filter((act) => {
+    if (act.kind !== 'done' && act.kind !== 'partial') return true;
+    if (act.step === undefined || lexicon.plan.stepById.get(act.step)?.weight === undefined)
+      return true;
+    return !acts.some(
+      (one) =>
+        one.kind === 'not-done' &&
+        one.step === act.step &&
+        one.stage === act.stage &&
+        (one.positions.length === 0 ||
+          one.positions.some((position) => act.positions.includes(position))) &&
+        one.count === undefined,
+    );
+  });
+}
+
 const result = (soFar: ReadSoFar): ReadResult => ({
   acts: soFar.acts,
   relied: [...soFar.relied],
   explained: soFar.explained,
 });
 
-function commandOf(message: Message): Act | undefined {
+/** The hold point that words behind "release" name; null where they name nothing, "none" where they are no hold point. */
+function holdMeant(message: Message, lexicon: Lexicon): string | null {
+  const clause = message.clauses[0];
+  if (!clause) return null;
+  const wanted = { ...wantedOf(clause), classes: [], lemmas: [], unknown: 0 };
+  if (![...wanted.parts.values()].some((value) => value >= 0.9)) return null;
+  const ranked = rankSteps(wanted, message.tongue, lexicon, 12);
+  const hold = ranked.find((one) => one.step.step?.hold !== undefined && one.part >= 0.4);
+  return hold ? hold.step.id : 'none';
+}
+
+function commandOf(message: Message, lexicon: Lexicon): Act | undefined {
   const command = findCommand(message.words);
   if (!command) return undefined;
+  const held = command === 'release' || command === 'refuse' ? holdMeant(message, lexicon) : null;
+  if (held === 'none') return undefined;
   const job = message.figures.find((figure) => figure.kind === 'job');
   return {
     kind: 'command',
     command,
     positions: [],
+    ...(held ? { step: held } : {}),
     assumed: [],
     ...(job?.kind === 'job' ? { job: job.job } : {}),
     span: [0, message.raw.length],
   };
+}
+
+/** "Who's got the dolly", "where is the jack": talk among colleagues, unless it asks who did a step. */
+function aboutPeople(clause: Message['clauses'][number]): boolean {
+  const piece = clause.pieces[0];
+  const first = piece?.tokens[piece.from]?.word ?? '';
+  if (!/^(who|whose|where|wer|wo|wessen)$/.test(first)) return false;
+  return (
+    !clause.pieces.some((one) =>
+      one.verbs.some(
+        (verb) => verb.form === 'past' && !/^(get|take|nick|hide|put|go|come)$/.test(verb.lemma),
+      ),
+    ) && !hasCue(clause, 'finished')
+  );
 }
 
 function askAct(
@@ -143,16 +241,23 @@ function askAct(
   soFar: ReadSoFar,
   stance: NonNullable<ReturnType<typeof stanceOf>>,
 ): void {
+  if (aboutPeople(clause)) return;
   const before = soFar.acts.length;
   const focus = soFar.focus;
   readClause(clause, stance, message, lexicon, context, soFar);
   const words = clause.pieces.flatMap((piece) =>
     piece.tokens.slice(piece.from, piece.to).map((token) => token.word),
   );
-  const sized = clause.pieces.some((piece) => piece.figures.some((figure) => figure.kind === 'quantity' || figure.kind === 'number'));
+  const sized = clause.pieces.some((piece) =>
+    piece.figures.some((figure) => figure.kind === 'quantity' || figure.kind === 'number'),
+  );
   const verbs = clause.pieces.some((piece) => piece.verbs.some((verb) => verb.form === 'past'));
   const made = soFar.acts.length > before;
-  const command = asksFigure(words) ? 'figure' : asksLimit(words) || (made && sized && !verbs) ? 'limit' : undefined;
+  const command = asksFigure(words)
+    ? 'figure'
+    : asksLimit(words) || (made && sized && !verbs)
+      ? 'limit'
+      : undefined;
   if (command === undefined) return;
   if (soFar.acts.length > before) {
     const last = soFar.acts.at(-1) as Act;

@@ -37,7 +37,11 @@ export function personSaid(
     const led = before === 'to' && message.tokens[i - 2]?.word === 'according';
     const colleague = before === 'colleague';
     if (known && (acts || led || colleague)) return known.name;
-    const firstName = token.capital === true && i === start && /^[A-Z][a-z]{1,10}('s)?$/.test(message.raw.slice(token.from, token.to)) && namesSubject(message, i);
+    const firstName =
+      token.capital === true &&
+      i === start &&
+      /^[A-Z][a-z]{1,10}('s)?$/.test(message.raw.slice(token.from, token.to)) &&
+      namesSubject(message, i);
     if (firstName && !NOT_NAMES.test(token.word)) return written;
     if (
       NOT_NAMES.test(token.word) ||
@@ -61,5 +65,11 @@ function namesSubject(message: Message, i: number): boolean {
   if (next?.kind !== 'word') return false;
   if (/^(did|says|said|reckons)$/.test(next.word)) return true;
   const verb = next.entry?.forms.includes('past') ?? false;
-  return verb && then?.kind === 'word' && (/^(the|it|them|all|both|his|her|my|our|up)$/.test(then.word) || then.entry?.plan === true || then.entry?.side !== undefined);
+  return (
+    verb &&
+    then?.kind === 'word' &&
+    (/^(the|it|them|all|both|his|her|my|our|up)$/.test(then.word) ||
+      then.entry?.plan === true ||
+      then.entry?.side !== undefined)
+  );
 }

@@ -78,7 +78,14 @@ function countFrom(
   );
   if (counts.length === 0) return undefined;
   const all = figures.find((figure) => figure.kind === 'all');
-  if (all?.kind === 'all' && all.count !== undefined && (step?.each === undefined || counts.includes(all.count)) && !(step?.each !== undefined && all.sides)) return all.count;
+  if (
+    all?.kind === 'all' &&
+    all.count !== undefined &&
+    !all.pair &&
+    (step?.each === undefined || counts.includes(all.count)) &&
+    !(step?.each !== undefined && all.sides)
+  )
+    return all.count;
   const bare = [...spare, ...figures.filter((figure) => figure.kind === 'number')].find(
     (figure) =>
       figure.kind === 'number' &&
@@ -92,7 +99,11 @@ function countFrom(
 
 /** Whether a bare number is what a stage of the plan says. */
 const isStageFigure = (step: Step | undefined, value: number) =>
-  asksOf(step).some((ask) => (ask.kind === 'tightening' || ask.kind === 'loosening') && ask.stages.some((stage) => stage.torque === value || stage.angle === value));
+  asksOf(step).some(
+    (ask) =>
+      (ask.kind === 'tightening' || ask.kind === 'loosening') &&
+      ask.stages.some((stage) => stage.torque === value || stage.angle === value),
+  );
 
 function quantityOf(figure: Sized, unit: string): Quantity {
   return {
@@ -133,7 +144,8 @@ function plainParts(
     parts.push(part);
   }
   if (parts.length > 0) return parts;
-  const bare = numbers.find((figure) => figure.kind === 'number');
+  const bares = numbers.filter((figure) => figure.kind === 'number');
+  const bare = bares[0];
   if (!bare) return [base];
   if (wantsCode && !base.code && String(bare.value).length >= 4)
     return [{ ...base, code: String(bare.value) }];
@@ -160,13 +172,15 @@ function plainParts(
   });
   const only = kinds[0];
   if (kinds.length !== 1 || !only || quantityFit(step, bare.value, only.unit) < 0) return [base];
-  return [
-    {
+  return bares
+    .filter((figure) => quantityFit(step, figure.value, only.unit) > 0)
+    .map((figure) => ({
       ...base,
-      quantity: quantityOf(bare, only.unit),
-      assumed: [`unit: ${formatIf(bare.value, only.unit)}, the only kind of figure this step asks`],
-    },
-  ];
+      quantity: quantityOf(figure, only.unit),
+      assumed: [
+        `unit: ${formatIf(figure.value, only.unit)}, the only kind of figure this step asks`,
+      ],
+    }));
 }
 
 /** "22 deg" of a temperature step is 22 °C. */

@@ -18,6 +18,8 @@ export type Wanted = {
   readonly words: readonly Said[];
   /** Called done without a verb: the work on a part is meant rather than its coming off or going on. */
   readonly calledDone: boolean;
+  /** Only a particle reports: "gearbox out" is the gearbox, not its oil. */
+  readonly particleOnly: boolean;
 };
 
 /** A word of the clause: its root, and whether it may stand between the words of a phrase. */
@@ -95,6 +97,12 @@ function scorePhrase(
       reports,
     };
   }
+  const fluid =
+    wanted.particleOnly &&
+    phrase.head !== undefined &&
+    !wanted.parts.has(phrase.head) &&
+    phrase.classes.some((one) => one === 'drain' || one === 'fill');
+  const near = !exact && sharesPlace(wanted.words, phrase) ? 0.08 : 0;
   let matched = 0;
   let all = 0;
   let hit = 0;
@@ -127,7 +135,9 @@ function scorePhrase(
     (0.6 * part + 0.4 * Math.max(0, action)) * source +
     (lemma ? 0.05 : 0) +
     (exact ? 0.12 : 0) -
-    headless;
+    headless +
+    near -
+    (fluid ? 0.2 : 0);
   return {
     score: action < 0.3 && wanted.classes.length > 0 && !exact ? score - 0.15 : score,
     part,
@@ -177,6 +187,21 @@ function contains(words: readonly Said[], phrase: Phrase): boolean {
       k += 1;
     }
     if (at === roots.length) return true;
+  }
+  return false;
+}
+
+/** "on stands" in both: the words of place agree. */
+function sharesPlace(words: readonly Said[], phrase: Phrase): boolean {
+  for (let i = 0; i + 1 < words.length; i += 1) {
+    const [a, b] = [words[i], words[i + 1]];
+    if (!a || !b || !/^(on|under|to|onto)$/.test(a.root)) continue;
+    const at = phrase.words.indexOf(a.root);
+    if (
+      at >= 0 &&
+      phrase.words.slice(at + 1, at + 3).some((word) => word === b.root || word === `${b.root}s`)
+    )
+      return true;
   }
   return false;
 }

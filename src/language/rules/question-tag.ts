@@ -8,7 +8,9 @@ export const questionTag: Rule = {
   read: (clause) => {
     const end = endOf(clause);
     const last = clause.pieces.at(-1);
-    const inSide = [...(last?.figures ?? []), ...(last?.excepted ?? [])].some((figure) => figure.to === end && figure.kind === 'positions');
+    const inSide = [...(last?.figures ?? []), ...(last?.excepted ?? [])].some(
+      (figure) => figure.to === end && figure.kind === 'positions',
+    );
     if (!last || inSide) return undefined;
     const tag = last.cues.find((cue) => cue.name === 'question-tag' && cue.to === end);
     if (!tag || (tag.from === last.from && clause.pieces.length === 1)) return undefined;

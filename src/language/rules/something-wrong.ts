@@ -6,13 +6,20 @@ export const somethingWrong: Rule = {
   name: 'something-wrong',
   says: 'Cracked, worn, leaking, missing: something was found, and nothing is done by it.',
   read: (clause) => {
-    const cues = clause.pieces.flatMap((piece) => piece.cues.filter((cue) => cue.name === 'defect'));
+    const cues = clause.pieces.flatMap((piece) =>
+      piece.cues.filter((cue) => cue.name === 'defect'),
+    );
     if (cues.length === 0) return undefined;
     const measured = figuresOf(clause).some((figure) => /^(quantity|stage)$/.test(figure.kind));
     const done = verbsOf(clause).filter(
-      (verb) => verb.form === 'past' && !/^(find|look|come|go)$/.test(verb.lemma) && (measured || !cues.some((cue) => cue.from <= verb.at && verb.at < cue.to)),
+      (verb) =>
+        verb.form === 'past' &&
+        !/^(find|look|come|go)$/.test(verb.lemma) &&
+        (measured || !cues.some((cue) => cue.from <= verb.at && verb.at < cue.to)),
     );
-    return done.length === 0 && !hasCue(clause, 'finished') ? { kind: 'finding', note: true } : undefined;
+    return done.length === 0 && !hasCue(clause, 'finished')
+      ? { kind: 'finding', note: true }
+      : undefined;
   },
 };
 

@@ -8,12 +8,29 @@ export const toldNotTo: Rule = {
     const piece = clause.pieces[0];
     if (!piece) return undefined;
     const words = piece.tokens.slice(piece.from, piece.to).map((token) => token.word);
-    const at = words.findIndex((word) => !/^(please|lads|guys|so|and|ok|oi|hey|still|right|bitte|everyone|all|nobody|)$/.test(word));
+    const at = words.findIndex(
+      (word) =>
+        !/^(please|lads|guys|so|and|ok|oi|hey|still|right|bitte|everyone|all|nobody|)$/.test(word),
+    );
     const [first, second, third] = words.slice(Math.max(0, at));
-    if ((first === 'do' && second === 'not' && !/^(have|know|think|remember|need)$/.test(third ?? '')) || (first === 'never' && piece.verbs.some((verb) => verb.form === 'base'))) return { kind: 'nothing' };
-    if (/^(nobody|keiner|niemand)$/.test(words[0] ?? '') && !piece.verbs.some((verb) => verb.form === 'past')) return { kind: 'nothing' };
+    if (
+      (first === 'do' &&
+        second === 'not' &&
+        !/^(have|know|think|remember|need)$/.test(third ?? '')) ||
+      (first === 'never' && piece.verbs.some((verb) => verb.form === 'base'))
+    )
+      return { kind: 'nothing' };
+    if (
+      /^(nobody|keiner|niemand)$/.test(words[0] ?? '') &&
+      !piece.verbs.some((verb) => verb.form === 'past')
+    )
+      return { kind: 'nothing' };
     const text = ` ${words.join(' ')} `;
-    return / must not | (stays|staying|stay|leave|leaving) (it |them |the )?(\w+ )?(off|out|on|in|open) /.test(text) ? { kind: 'nothing' } : undefined;
+    return / must not | (stays|staying|stay|leave|leaving) (it |them |the )?(\w+ )?(off|out|on|in|open) /.test(
+      text,
+    )
+      ? { kind: 'nothing' }
+      : undefined;
   },
 };
 

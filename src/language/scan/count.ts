@@ -74,13 +74,17 @@ export function allOf(tokens: readonly Token[], i: number, words: ScanWords): Hi
   if (BOTH.has(word)) {
     const at = tokens[i + 1]?.word === 'of' || tokens[i + 1]?.word === 'the' ? i + 2 : i + 1;
     const side = tokens[at]?.entry?.side;
-    if (side) return { body: { kind: 'all', count: 2, sides: side }, next: at + 1 };
+    if (side) return { body: { kind: 'all', count: 2, pair: true, sides: side }, next: at + 1 };
     return {
-      body: { kind: 'all', count: 2 },
+      body: { kind: 'all', count: 2, pair: true },
       next: tokens[i + 1]?.word === 'sides' ? i + 2 : i + 1,
     };
   }
-  if (word === 'the' && (WHOLE.has(tokens[i + 1]?.word ?? '') || (/^(whole|full)$/.test(tokens[i + 1]?.word ?? '') && WHOLE.has(tokens[i + 2]?.word ?? '')))) {
+  if (
+    word === 'the' &&
+    (WHOLE.has(tokens[i + 1]?.word ?? '') ||
+      (/^(whole|full)$/.test(tokens[i + 1]?.word ?? '') && WHOLE.has(tokens[i + 2]?.word ?? '')))
+  ) {
     return { body: { kind: 'all' }, next: WHOLE.has(tokens[i + 1]?.word ?? '') ? i + 2 : i + 3 };
   }
   if (WHOLE.has(word)) {

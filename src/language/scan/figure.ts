@@ -39,7 +39,12 @@ export type FigureBody =
       /** Numbers without a word before them. */
       readonly bare: boolean;
     }
-  | { readonly kind: 'all'; readonly count?: number; readonly sides?: readonly string[] }
+  | {
+      readonly kind: 'all';
+      readonly count?: number;
+      readonly pair?: boolean;
+      readonly sides?: readonly string[];
+    }
   /** "the rest", "the others": what was not named before. */
   | { readonly kind: 'rest' }
   | { readonly kind: 'count'; readonly done: number; readonly of?: number }

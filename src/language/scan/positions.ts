@@ -69,7 +69,13 @@ function joined(
   while (JOIN.has(tokens[k]?.word ?? '') && k - at < 2) k += 1;
   const next = tokens[k];
   if (!next) return undefined;
-  if (k === at && next.kind === 'word' && words.positionNouns.has(next.word) && so.at(-1)?.noun === undefined) return undefined;
+  if (
+    k === at &&
+    next.kind === 'word' &&
+    words.positionNouns.has(next.word) &&
+    so.at(-1)?.noun === undefined
+  )
+    return undefined;
   if (tokens[at]?.word === ',' && k - at === 1 && sayingBehind(tokens, k)) return undefined;
   if (/^(on|the)$/.test(next.word) && k > at && tokens[k + 1]?.entry?.side) k += 1;
   const value = whole(tokens[k]);
@@ -259,7 +265,12 @@ function sideStands(tokens: readonly Token[], i: number, words: ScanWords): bool
     if (/^(the|on|rear|front|and|&|or|axle)$/.test(before?.word ?? '') || before?.kind === 'number')
       return true;
     if (/^(then|so|lads|now|ok|,|guys|well|mate|\?)$/.test(after?.word ?? '')) return false;
-    if (before === undefined) return after?.entry?.plan === true;
+    if (before === undefined)
+      return (
+        after === undefined ||
+        after.entry?.plan === true ||
+        /^(too|as|also|side|done|next|not|now|is)$/.test(after.word)
+      );
     return (after === undefined || after.word !== '?') && before.word !== ',';
   }
   return true;

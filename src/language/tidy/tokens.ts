@@ -201,9 +201,23 @@ function joinSlashes(tokens: Token[]): Token[] {
 function joinMarks(tokens: Token[], words: CutWords): Token[] {
   for (let i = 0; i + 2 < tokens.length; i += 1) {
     const [a, dash, b] = [tokens[i] as Token, tokens[i + 1] as Token, tokens[i + 2] as Token];
-    if (a.kind !== 'word' || dash.word !== '-' || b.kind !== 'number' || !dash.glued || !b.glued) continue;
-    if (a.word.length > 4 || !/^[a-z]+$/.test(a.word) || words.beforeNumber(a.word) || words.unit(a.word) || words.known(a.word)) continue;
-    tokens.splice(i, 3, { kind: 'code', word: `${a.word}-${b.word}`, from: a.from, to: b.to, glued: a.glued });
+    if (a.kind !== 'word' || dash.word !== '-' || b.kind !== 'number' || !dash.glued || !b.glued)
+      continue;
+    if (
+      a.word.length > 4 ||
+      !/^[a-z]+$/.test(a.word) ||
+      words.beforeNumber(a.word) ||
+      words.unit(a.word) ||
+      words.known(a.word)
+    )
+      continue;
+    tokens.splice(i, 3, {
+      kind: 'code',
+      word: `${a.word}-${b.word}`,
+      from: a.from,
+      to: b.to,
+      glued: a.glued,
+    });
   }
   return tokens;
 }

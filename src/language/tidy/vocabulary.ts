@@ -91,6 +91,7 @@ export function makeVocabulary(
       ...Object.values(pack.cues).flatMap((list) => list.flatMap((one) => one.split(' '))),
     ].filter((word) => word !== ''),
   );
+  const common = new Set(pack.common);
   const units = new Set(Object.keys(pack.units));
   const cache = new Map<string, Looked>();
 
@@ -140,7 +141,7 @@ export function makeVocabulary(
   const known = (word: string) => entryOf(word).known;
 
   const mend = (word: string): string[] | undefined => {
-    if (word.length < MEND_FROM || NEVER_MEND.has(word)) return undefined;
+    if (word.length < MEND_FROM || NEVER_MEND.has(word) || common.has(word)) return undefined;
     const squeezed = word.replace(/(.)\1+/g, '$1$1');
     if (squeezed !== word && known(squeezed)) return [squeezed];
     const near = (byFirst.get(word[0] ?? '') ?? []).filter(
@@ -175,6 +176,15 @@ export function makeVocabulary(
     const verbsHere = found.filter((other) => planLemmas.has(verbs.get(other)?.lemma ?? ''));
     const best = inPlan.length > 0 ? inPlan : verbsHere.length > 0 ? verbsHere : found;
     return best.length > 0 && sameMeaning(best) ? best[0] : undefined;
+  };
+
+  /** "spig" for spigot: the only word of the plan that begins so. */
+  const byPrefix = (word: string): string | undefined => {
+    if (word.length < 3 || common.has(word) || NEVER_MEND.has(word)) return undefined;
+    const found = [...planWords].filter(
+      (other) => other.length >= word.length + 2 && other.startsWith(word),
+    );
+    return found.length === 1 ? found[0] : undefined;
   };
 
   const sameMeaning = (list: readonly string[]): boolean => {
@@ -223,6 +233,8 @@ export function makeVocabulary(
     if (entry.known || !mending) return { parts: [{ word, entry }], mended: false };
     const bones = bySkeleton(word);
     if (bones !== undefined) return { parts: partsOf(bones), mended: true };
+    const begun = byPrefix(word);
+    if (begun !== undefined) return { parts: partsOf(begun), mended: true };
     const mended = mend(word);
     if (mended === undefined) return { parts: [{ word, entry }], mended: false };
     return { parts: partsOf(mended.join(' ')), mended: true };

@@ -160,6 +160,17 @@ function readSpoken(
   if (at(i) === 'one' && !oneCounts(tokens, i, pack)) return undefined;
   let value = pack.numbers[at(i)] ?? 0;
   let next = i + 1;
+  const tens = pack.numbers[at(next)];
+  if (
+    value >= 1 &&
+    value <= 9 &&
+    tens !== undefined &&
+    tens >= 10 &&
+    tens < 100 &&
+    unitFollows(tokens, next, pack)
+  ) {
+    value *= 100;
+  }
   for (;;) {
     const word = at(next);
     const more = pack.numbers[word];
@@ -214,6 +225,16 @@ function pointDigits(
   }
   return digits === '' ? undefined : { digits, next: k };
 }
+
+/** "one eighty newton metres" is 180. */
+const unitFollows = (tokens: readonly Token[], next: number, pack: LanguagePack) => {
+  const word = (k: number) => tokens[k]?.word ?? '';
+  return [next + 1, next + 2].some(
+    (k) =>
+      word(k).length > 1 &&
+      (pack.units[word(k)] !== undefined || word(k) === 'newton' || word(k) === 'foot'),
+  );
+};
 
 const fitsBehind = (value: number, more: number) =>
   (value >= 20 && value < 100 && value % 10 === 0 && more > 0 && more < 10) ||
