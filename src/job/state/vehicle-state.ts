@@ -73,7 +73,9 @@ function changesOfSteps(plan: Plan, graph: Graph, done: Doneness): readonly Chan
         for (const state of step.opens ?? []) add(state, true, first.when, first);
       }
       if (doneAt !== undefined && claim !== undefined) {
-        for (const state of step.closes ?? []) add(state, false, doneAt, claim);
+        // Several reports may have been needed: what was said last at that moment completed it.
+        const last = cycle.facts.findLast(({ when }) => when === doneAt) ?? claim;
+        for (const state of step.closes ?? []) add(state, false, doneAt, last);
         const undone = cycle.undoneAt;
         if (undone !== undefined) {
           const by = done.runs(id).find((run) => run.cycle.begunBy?.when === undone)?.cycle.begunBy;

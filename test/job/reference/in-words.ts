@@ -19,7 +19,9 @@ export function jobInWords(plan: PlanFile, events: readonly JobEvent[]): string 
         (one) => one.kind === 'message-posted' && one.message === event.message,
       )?.by;
       for (const { span: _span, assumed: _assumed, ...act } of event.acts) {
-        lines.push(`  ${at} ${event.message} ${poster}: ${JSON.stringify(act)}`);
+        lines.push(
+          `  ${at} ${event.message}${event.revision > 0 ? ' edited' : ''} ${poster}: ${JSON.stringify(act)}`,
+        );
       }
     } else if (event.kind === 'message-deleted') lines.push(`  ${at} ${event.message} deleted`);
     else if (event.kind === 'hold-released' || event.kind === 'hold-refused') {

@@ -2,7 +2,7 @@
 import { allBefore, type Box, boxName } from './job-on-paper.ts';
 import type { PaperJob, Raise } from './paper-order.ts';
 import { cameOff, counted, doneAt, progressOf, type Run } from './paper-steps.ts';
-import type { Statement } from './what-was-said.ts';
+import { endOf, type Statement } from './what-was-said.ts';
 
 /** Fewer parts back on than came off, by what was last reported of both. */
 export function countShort({ paper, runs }: PaperJob, raise: Raise): void {
@@ -23,7 +23,7 @@ const litres = (run: Run): number =>
 export function tooLittleOut(job: PaperJob, one: Statement, box: Box, raise: Raise): void {
   for (const needed of allBefore(job.paper, box)) {
     const ask = needed.step.report?.find((other) => other.kind === 'drained');
-    const run = doneAt(job.paper, job.runs, needed, one.when);
+    const run = doneAt(job.paper, job.runs, needed, endOf(one.when));
     if (ask?.kind !== 'drained' || ask.min === undefined || !run) continue;
     if (litres(run) < ask.min) raise('volume-short', needed.step, needed.position);
   }

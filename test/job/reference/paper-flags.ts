@@ -4,7 +4,7 @@ import { type Box, boxName } from './job-on-paper.ts';
 import type { PaperJob, Raise } from './paper-order.ts';
 import { openPlaces } from './paper-states.ts';
 import { doneAt, doneFrom } from './paper-steps.ts';
-import type { Statement } from './what-was-said.ts';
+import { endOf, type Statement } from './what-was-said.ts';
 
 /** Something reported that the state of the vehicle forbade at that moment, and the state has not ended since. */
 export function unsafe(
@@ -20,7 +20,8 @@ export function unsafe(
     const now = openPlaces(job, name, Number.MAX_SAFE_INTEGER);
     for (const [place, opening] of openPlaces(job, name, when)) {
       // What the step itself has opened, here or at another position, does not stand against it.
-      if (opening.step === what.id || now.get(place)?.when !== opening.when) continue;
+      if (opening.when >= when || opening.step === what.id || now.get(place)?.when !== opening.when)
+        continue;
       raise('unsafe-state', what as Step, position, 'stop');
     }
   }
@@ -44,9 +45,9 @@ export function tooSoon(job: PaperJob, one: Statement, box: Box, raise: Raise): 
         other.step.id === wait.after && (!samePlaces(other) || other.position === box.position),
     );
     for (const needed of first) {
-      const run = doneAt(paper, runs, needed, one.when);
+      const run = doneAt(paper, runs, needed, endOf(one.when));
       const from = run && doneFrom(paper, runs, run);
-      if (from !== undefined && one.when - from < wait.minutes * 60_000) {
+      if (from !== undefined && Math.floor(one.when) - Math.floor(from) < wait.minutes * 60_000) {
         raise('too-soon', box.step, box.position);
       }
     }
@@ -89,7 +90,7 @@ export function stages(job: PaperJob, one: Statement, box: Box, raise: Raise): v
   const below = said.find((other) => other.act.stage === stage - 1);
   // Routine work that is known to have been done afterwards is a remark in the record.
   const routine = (box.step.weight ?? 'routine') === 'routine';
-  const late = below !== undefined && below.when > one.when;
+  const late = below !== undefined && below.when > endOf(one.when);
   if (stage > 1 && (!below || (late && !(routine && below.timeSaid)))) {
     raise('stage-order', box.step, box.position);
   }

@@ -4,7 +4,7 @@ import type { Level, Step } from '../../../shared/plan.ts';
 import { allBefore, type Box, boxName, type Paper } from './job-on-paper.ts';
 import { holdIsReleased, releasedLater } from './paper-holds.ts';
 import { doneAt, doneFrom, type Runs } from './paper-steps.ts';
-import type { Statement } from './what-was-said.ts';
+import { endOf, type Statement } from './what-was-said.ts';
 
 export type PaperJob = {
   readonly paper: Paper;
@@ -18,12 +18,12 @@ export type Raise = (rule: string, step: Step, position: string | null, always?:
 export function skipped(job: PaperJob, one: Statement, box: Box, raise: Raise): void {
   const { paper, runs } = job;
   for (const needed of allBefore(paper, box)) {
-    if (doneAt(paper, runs, needed, one.when)) continue;
+    if (doneAt(paper, runs, needed, endOf(one.when))) continue;
     if (properlyDoneAgain(job, one, box, needed)) continue;
     // Routine work that is known to have been done afterwards is a remark in the record.
     const routine = (needed.step.weight ?? 'routine') === 'routine';
     const later = (runs.get(boxName(needed)) ?? []).find(
-      (run) => (doneFrom(paper, runs, run) ?? Number.NEGATIVE_INFINITY) > one.when,
+      (run) => (doneFrom(paper, runs, run) ?? Number.NEGATIVE_INFINITY) > endOf(one.when),
     );
     const told = later?.said.find((other) => other.when === doneFrom(paper, runs, later));
     if (!(routine && told?.timeSaid)) raise('skipped', needed.step, needed.position);
@@ -40,7 +40,7 @@ function properlyDoneAgain(job: PaperJob, one: Statement, box: Box, needed: Box)
     return (
       first !== undefined &&
       doneFrom(paper, runs, run) !== undefined &&
-      doneAt(paper, runs, needed, first.when) !== undefined
+      doneAt(paper, runs, needed, endOf(first.when)) !== undefined
     );
   });
 }
@@ -48,7 +48,7 @@ function properlyDoneAgain(job: PaperJob, one: Statement, box: Box, needed: Box)
 /** Work went on past a hold point that was not released then, nor has been since. */
 export function pastHolds(job: PaperJob, one: Statement, box: Box, raise: Raise): void {
   for (const needed of allBefore(job.paper, box)) {
-    if (!needed.step.hold || holdIsReleased(job, needed, one.when)) continue;
+    if (!needed.step.hold || holdIsReleased(job, needed, endOf(one.when))) continue;
     if (!releasedLater(job, needed, one.when)) {
       raise('not-released', needed.step, needed.position, 'stop');
     }

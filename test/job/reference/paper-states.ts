@@ -66,7 +66,9 @@ function changes(
       const done = doneFrom(paper, runs, run);
       if (done === undefined || !box.step.closes?.includes(state)) continue;
       found.push({ when: done, opens: false, place, step });
-      if (Number.isFinite(run.end)) found.push({ when: run.end, opens: true, place, step });
+      if (Number.isFinite(run.end)) {
+        found.push({ when: run.end, opens: true, place, step: run.endedBy ?? step });
+      }
     }
   }
   for (const one of all) {

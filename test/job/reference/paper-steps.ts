@@ -7,7 +7,7 @@ import {
   type Paper,
   positionsOf,
 } from './job-on-paper.ts';
-import type { Statement } from './what-was-said.ts';
+import { endOf, type Statement } from './what-was-said.ts';
 
 export type Progress = 'open' | 'started' | 'partial' | 'done' | 'due-again' | 'not-on-job';
 
@@ -18,6 +18,8 @@ export type Run = {
   /** True where rework of another step made the box due again. */
   readonly undone: boolean;
   end: number;
+  /** The step whose rework ended it. */
+  endedBy?: string;
 };
 
 export type Runs = ReadonlyMap<string, readonly Run[]>;
@@ -32,17 +34,18 @@ export function runsOf(paper: Paper, all: readonly Statement[]): Runs {
     if (!run) throw new Error(`${boxName(box)} is not on the job`);
     return run;
   };
-  const startAnew = (box: Box, when: number, undone: boolean): void => {
-    last(box).end = when;
+  const startAnew = (box: Box, by: Statement, undone: boolean): void => {
+    last(box).end = by.when;
+    if (by.box) last(box).endedBy = by.box.step.id;
     runs.get(boxName(box))?.push({ box, said: [], undone, end: Number.POSITIVE_INFINITY });
   };
   for (const one of all) {
     if (!one.box) continue;
     // Done again means that it was done before.
     if (one.act.again === true && last(one.box).said.some((other) => other.kind === 'done')) {
-      startAnew(one.box, one.when, false);
+      startAnew(one.box, one, false);
       for (const box of undoneBy(paper, one.box)) {
-        if (last(box).said.length > 0) startAnew(box, one.when, true);
+        if (last(box).said.length > 0) startAnew(box, one, true);
       }
     }
     last(one.box).said.push(one);
@@ -91,7 +94,7 @@ function sameHands(paper: Paper, runs: Runs, box: Box, one: Statement): boolean 
   const names = work
     .flatMap((other) => runs.get(boxName(other)) ?? [])
     .flatMap((run) => run.said)
-    .filter((other) => other.act.again !== true || other.when <= one.when)
+    .filter((other) => other.act.again !== true || other.when <= endOf(one.when))
     .flatMap((other) => [other.worker, other.reporter]);
   return names.includes(one.worker) || names.includes(one.reporter);
 }

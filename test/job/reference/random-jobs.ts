@@ -176,6 +176,8 @@ const randomReport = fc.record({
   by: fc.constantFrom(...PEOPLE),
   named: some(1, fc.constantFrom(...PEOPLE)),
   deleted: fc.constantFrom(false, false, false, false, false, false, false, true),
+  joins: fc.constantFrom(false, false, false, true),
+  edited: some(1, fc.constantFrom(1, 2, 3, 4, 5, 40)),
   release: some(2, fc.constantFrom('hold-released', 'hold-released', 'hold-refused')),
   gap: fc.constantFrom(1, 3, 10, 20),
 });
@@ -217,6 +219,8 @@ function tidyReports(plan: PlanFile, positions: readonly string[], extra: boolea
       by: step.check ? 'Ben' : 'Ana',
       named: undefined,
       deleted: false,
+      joins: false,
+      edited: undefined,
       release: undefined,
       gap: 20,
     };
@@ -274,7 +278,14 @@ function eventsOf(
     // Seconds keep any two times apart.
     const time = report.ago === undefined ? undefined : now - report.ago * MINUTE + (n + 1) * 1000;
     const act = actOf(step, report, figures, time);
+    const before = events.at(-1);
+    if (report.joins && before?.kind === 'message-read' && before.revision === 0) {
+      // Said in the same message as the one before: several acts at one time.
+      before.acts.push(act);
+      continue;
+    }
     const message = `m${n}`;
+    const read = { kind: 'message-read', by: 'chargehand', message, pass: 0, relied: [] } as const;
     events.push({
       id: `p${n}`,
       kind: 'message-posted',
@@ -285,17 +296,30 @@ function eventsOf(
       channel: 'bench',
       text: `report ${n}`,
     });
-    events.push({
-      id: `r${n}`,
-      kind: 'message-read',
-      at: iso(now),
-      by: 'chargehand',
-      message,
-      revision: 0,
-      pass: 0,
-      acts: [act],
-      relied: [],
-    });
+    events.push({ ...read, relied: [], id: `r${n}`, at: iso(now), revision: 0, acts: [act] });
+    if (report.edited !== undefined && act.quantity) {
+      // An edit of a figure keeps the time of the message.
+      const later = iso(now + MINUTE / 3);
+      const quantity = { ...act.quantity, value: report.edited };
+      events.push({
+        id: `t${n}`,
+        kind: 'message-edited',
+        at: later,
+        by: report.by,
+        message,
+        text: `edit ${n}`,
+      });
+      events.push({
+        ...read,
+        relied: [],
+        id: `s${n}`,
+        at: later,
+        revision: 1,
+        acts: [{ ...act, quantity }],
+      });
+      if (step && !step.report?.some(({ kind }) => kind === 'tightening'))
+        figures.set(step.id, report.edited);
+    }
     if (report.deleted) {
       events.push({
         id: `d${n}`,

@@ -33,6 +33,11 @@ export type Heard = {
   }[];
 };
 
+const WITHIN = 1 / 64;
+
+/** The end of a moment: everything said at that time, in whatever order it stands in the message. */
+export const endOf = (when: number): number => Math.floor(when) + 0.5;
+
 const WORK: readonly string[] = ['done', 'started', 'partial'];
 
 export function whatWasSaid(paper: Paper, events: readonly JobEvent[]): Heard {
@@ -46,18 +51,20 @@ export function whatWasSaid(paper: Paper, events: readonly JobEvent[]): Heard {
     ) {
       continue;
     }
-    const read = events.find(
+    // The last edit counts, at the time of the message.
+    const read = events.findLast(
       (other) => other.kind === 'message-read' && other.message === event.message,
     );
     if (read?.kind !== 'message-read') continue;
-    for (const act of read.acts) {
+    for (const [index, act] of read.acts.entries()) {
       if (!WORK.includes(act.kind)) continue;
       const common = {
         message: event.message,
         kind: act.kind as Statement['kind'],
         act,
         posted: Date.parse(event.at),
-        when: Date.parse(act.time ?? event.at),
+        // What stands first in a message was first, by less than any clock shows.
+        when: Date.parse(act.time ?? event.at) + index * WITHIN,
         timeSaid: act.time !== undefined,
         worker: act.by ?? event.by,
         reporter: event.by,
