@@ -7,39 +7,46 @@ import { listed, placed, titled, where } from '../words.ts';
 import type { Check, Raised } from './check.ts';
 import { eachUse, type Use } from './order.ts';
 
+/** What went past one hold point: the first, and the first since the work under it was last done again. */
+type Past = {
+  readonly first: Use;
+  standing: { readonly use: Use; readonly redone: number } | undefined;
+};
+
 export const notReleased: Check = {
   rule: 'not-released',
   run: (job) => {
-    const raises = new Map<number, Use[]>();
+    const past = new Map<number, Past>();
+    const holds = new Set(job.graph.nodes.map(({ id }) => id).filter(job.holds.isHold));
+    if (holds.size === 0) return [];
     eachUse(job, (use) => {
       let fine = true;
       for (const hold of job.graph.ancestors(use.node)) {
-        if (!job.holds.isHold(hold) || (job.graph.nodes[hold]?.since ?? 0) > use.fact.when)
-          continue;
+        if (!holds.has(hold) || (job.graph.nodes[hold]?.since ?? 0) > use.fact.when) continue;
         if (job.holds.releasedAt(hold, use.fact.when)) continue;
         fine = false;
-        const list = raises.get(hold);
-        if (list === undefined) raises.set(hold, [use]);
-        else list.push(use);
+        const known = past.get(hold) ?? { first: use, standing: undefined };
+        past.set(hold, known);
+        if (job.holds.releasedAfter(hold, use.fact.when) !== undefined) continue;
+        const redone = job.holds.lastRedone(hold, use.fact.when);
+        if (known.standing === undefined || redone > known.standing.redone) {
+          known.standing = { use, redone };
+        }
       }
       return fine;
     });
-    return [...raises]
+    return [...past]
       .sort(([a], [b]) => a - b)
-      .flatMap(([hold, list]) => flagOf(job, hold, list) ?? []);
+      .flatMap(([hold, uses]) => flagOf(job, hold, uses) ?? []);
   },
 };
 
-function flagOf(job: Job, hold: number, raises: readonly Use[]): Raised | undefined {
+function flagOf(job: Job, hold: number, { first, standing }: Past): Raised | undefined {
   const own = job.graph.nodes[hold];
-  const releaseOf = ({ fact }: Use) => job.holds.releasedAfter(hold, fact.when);
-  const redone = ({ fact }: Use): number => job.holds.lastRedone(hold, fact.when);
-  const standing = raises.filter((use) => releaseOf(use) === undefined);
-  const latest = Math.max(-Infinity, ...standing.map(redone));
-  const use = standing.find((one) => redone(one) === latest) ?? raises[0];
-  if (own === undefined || use === undefined) return undefined;
+  const use = standing?.use ?? first;
+  if (own === undefined) return undefined;
   const { report } = use.fact;
-  const release = releaseOf(use);
+  const release = job.holds.releasedAfter(hold, use.fact.when);
   const step = job.plan.stepById.get(own.step);
   const who = listed(step?.hold?.release ?? []).replaceAll(' and ', ' or ');
   const reason = step?.hold?.why === undefined ? '' : ` ${step.hold.why}`;
@@ -54,8 +61,8 @@ function flagOf(job: Job, hold: number, raises: readonly Use[]): Raised | undefi
     part: null,
     says: `Not released: ${titled(job, own.step)}. ${later} is reported, and nobody goes past this hold point before it is released.${reason} ${where(job, own.position, report.when)} Stop here until the ${who} has looked at it and released it.`,
     raisedBy: [report.message],
-    coveredFrom: latest,
-    ...(standing.length === 0 &&
+    coveredFrom: standing?.redone ?? -Infinity,
+    ...(standing === undefined &&
       release !== undefined && { cleared: { by: [release.event.id], how: 'settled' as const } }),
   };
 }

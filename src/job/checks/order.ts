@@ -132,6 +132,7 @@ export function doneAgainProperly(
   fact: Fact,
 ): Fact | undefined {
   const runs = job.done.runs(node);
+  if (runs.length < 2) return undefined;
   const own = runs.findIndex(({ cycle }) => cycle.facts.includes(fact));
   for (const run of runs.slice(own + 1)) {
     const [first] = run.cycle.facts;

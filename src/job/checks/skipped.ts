@@ -19,30 +19,61 @@ import {
 type Raise = {
   readonly use: Use;
   readonly outcome: Exclude<Outcome, { is: 'fine' }>;
+  /** The report by which the step was later done again in order. */
   readonly again: Fact | undefined;
+};
+
+/** What the reports that need one step come to: the first of each kind is enough to say it. */
+type Tally = {
+  first: Raise;
+  standing: Raise | undefined;
+  missing: Raise | undefined;
+  /** Late reports without a time, by message, with the first report that needed each. */
+  asked: Map<string, { late: Fact; needing: Fact }>;
+  onlyAfterwards: boolean;
 };
 
 export const skipped: Check = {
   rule: 'skipped',
   run: (job) => {
-    const raises = new Map<number, Raise[]>();
+    const tallies = new Map<number, Tally>();
     eachUse(job, (use) => {
       let fine = true;
       for (const needed of job.graph.ancestors(use.node)) {
         if ((job.graph.nodes[needed]?.since ?? 0) > use.fact.when) continue;
-        const outcome = outcomeOf(job, needed, use.fact);
-        if (outcome.is === 'fine') continue;
+        const tally = tallies.get(needed);
+        if (tally?.missing === undefined) {
+          const outcome = outcomeOf(job, needed, use.fact);
+          if (outcome.is === 'fine') continue;
+          const again = doneAgainProperly(job, use.node, needed, use.fact);
+          tallies.set(needed, count(job, needed, tally, { use, outcome, again }));
+        }
         fine = false;
-        const again = doneAgainProperly(job, use.node, needed, use.fact);
-        const list = raises.get(needed);
-        if (list === undefined) raises.set(needed, [{ use, outcome, again }]);
-        else list.push({ use, outcome, again });
       }
       return fine;
     });
-    return [...raises].sort(([a], [b]) => a - b).map(([node, list]) => flagOf(job, node, list));
+    return [...tallies].sort(([a], [b]) => a - b).map(([node, tally]) => flagOf(job, node, tally));
   },
 };
+
+function count(job: Job, node: number, known: Tally | undefined, raise: Raise): Tally {
+  const tally = known ?? {
+    first: raise,
+    standing: undefined,
+    missing: undefined,
+    asked: new Map(),
+    onlyAfterwards: true,
+  };
+  if (!stands(job, node, raise)) return tally;
+  const { outcome, use } = raise;
+  tally.standing ??= raise;
+  if (outcome.is === 'missing') tally.missing ??= raise;
+  if (outcome.is === 'asked' && !tally.asked.has(outcome.by.report.message)) {
+    tally.asked.set(outcome.by.report.message, { late: outcome.by, needing: use.fact });
+  }
+  if (outcome.is !== 'afterwards') tally.onlyAfterwards = false;
+  return tally;
+}
 
 const stands = (job: Job, node: number, { outcome, again }: Raise): boolean => {
   if (again !== undefined || outcome.is === 'told-late') return false;
@@ -52,14 +83,10 @@ const stands = (job: Job, node: number, { outcome, again }: Raise): boolean => {
   return weight !== undefined && weight !== 'routine';
 };
 
-function flagOf(job: Job, node: number, raises: readonly Raise[]): Raised {
+function flagOf(job: Job, node: number, tally: Tally): Raised {
   const { step = '', position = null } = job.graph.nodes[node] ?? {};
-  const standing = raises.filter((raise) => stands(job, node, raise));
-  const raise =
-    standing.find(({ outcome }) => outcome.is === 'missing') ?? standing[0] ?? raises[0];
-  if (raise === undefined) throw new Error(`A flag for "${step}" needs a report that raises it.`);
-  const { outcome, use, again } = raise;
-  const asked = standing.flatMap((one) => (one.outcome.is === 'asked' ? [one] : []));
+  const raise = tally.missing ?? tally.standing ?? tally.first;
+  const { use } = raise;
   const undone = job.done
     .runs(node)
     .flatMap(({ cycle }) => (cycle.dueAgain && cycle.begunBy ? [cycle.begunBy.when] : []))
@@ -71,23 +98,20 @@ function flagOf(job: Job, node: number, raises: readonly Raise[]): Raised {
     says: says(job, step, position, raise),
     raisedBy: [use.fact.report.message],
     coveredFrom: Math.max(-Infinity, ...undone),
-    override: standing.every((one) => one.outcome.is === 'afterwards') ? 'settled' : 'overridden',
-    ...(standing.length === 0 && {
-      cleared: {
-        by:
-          outcome.is === 'told-late'
-            ? withdrawnBy(job, outcome.run, use.fact)
-            : [
-                again?.report.message ??
-                  (outcome.is === 'afterwards' ? outcome.by.report.message : ''),
-              ],
-        how: again === undefined ? ('withdrawn' as const) : ('settled' as const),
-      },
-    }),
-    wants: asked.flatMap(({ outcome: late, use: { fact } }) =>
-      late.is === 'asked' ? [askBeforeOrAfter(job, late.by, fact)] : [],
+    override: tally.onlyAfterwards ? 'settled' : 'overridden',
+    ...(tally.standing === undefined && { cleared: clearedBy(job, raise) }),
+    wants: [...tally.asked.values()].map(({ late, needing }) =>
+      askBeforeOrAfter(job, late, needing),
     ),
   };
+}
+
+function clearedBy(job: Job, { outcome, use, again }: Raise): NonNullable<Raised['cleared']> {
+  if (again !== undefined) return { by: [again.report.message], how: 'settled' };
+  if (outcome.is === 'told-late') {
+    return { by: withdrawnBy(job, outcome.run, use.fact), how: 'withdrawn' };
+  }
+  return { by: outcome.is === 'missing' ? [] : [outcome.by.report.message], how: 'withdrawn' };
 }
 
 function says(job: Job, step: string, position: string | null, raise: Raise): string {

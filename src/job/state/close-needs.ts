@@ -22,7 +22,8 @@ const DAY_MINUTES = 24 * 60;
 
 /** Why the job cannot be closed now, one sentence each; empty when it can. */
 export function closeNeeds(job: Job, flags: readonly Flag[]): readonly string[] {
-  const left = stepsLeft(job, flags);
+  const overridden = overriddenFlags(flags);
+  const left = stepsLeft(job, overridden);
   const open = [...left].map(([step, places]) => {
     const { id, what } = places;
     const at = what.length === 0 ? '' : `, ${listed(what)}`;
@@ -31,7 +32,7 @@ export function closeNeeds(job: Job, flags: readonly Flag[]): readonly string[] 
   const holds = holdStates(job.graph, job.done, job.holds)
     .filter(({ state, step, position }) => {
       const waits = state === 'waits' || state === 'refused';
-      return waits && !isOverridden(flags, 'not-released', step, position);
+      return waits && !overridden.has(keyOf('not-released', step, position));
     })
     .map(({ step, position, state }) => {
       const at = position === null ? '' : `, ${position}`;
@@ -58,13 +59,16 @@ export function closeNeeds(job: Job, flags: readonly Flag[]): readonly string[] 
 
 type Left = { readonly id: number; readonly what: string[] };
 
-function stepsLeft(job: Job, flags: readonly Flag[]): ReadonlyMap<string, Left> {
+const keyOf = (rule: Rule, step: string, position: string | null): string =>
+  flagKey({ rule, step, position, part: null });
+
+function stepsLeft(job: Job, overridden: ReadonlySet<string>): ReadonlyMap<string, Left> {
   const left = new Map<string, Left>();
   for (const { id, step, position, onJob } of job.graph.nodes) {
     const run = job.done.latest(id);
     const shown = run?.alsoMissing.filter((what) => /^a (photo|remark) /.test(what)) ?? [];
     if (!onJob || (job.done.isDone(id) && shown.length === 0)) continue;
-    if (isOverridden(flags, 'skipped', step, position) || isFollowUp(job, id)) continue;
+    if (overridden.has(keyOf('skipped', step, position)) || isFollowUp(job, id)) continue;
     const places = left.get(step) ?? { id, what: [] };
     if (position !== null) places.what.push(position);
     left.set(step, places);
@@ -72,20 +76,13 @@ function stepsLeft(job: Job, flags: readonly Flag[]): ReadonlyMap<string, Left> 
   return left;
 }
 
-const isOverridden = (
-  flags: readonly Flag[],
-  rule: Rule,
-  step: string,
-  position: string | null,
-): boolean => {
-  const key = flagKey({ rule, step, position, part: null });
-  return flags.some(
-    (flag) =>
-      flagKey(flag) === key &&
-      (flag.how === 'overridden' || flag.how === 'settled') &&
-      flag.clearedBy !== undefined,
+/** Flags a controller has settled with a reason, by their identity. */
+const overriddenFlags = (flags: readonly Flag[]): ReadonlySet<string> =>
+  new Set(
+    flags
+      .filter(({ how }) => how === 'overridden' || how === 'settled')
+      .map((flag) => flagKey(flag)),
   );
-};
 
 /**
  * A follow-up may be done after the vehicle has left: one due by distance, or more than a day later. It is remembered

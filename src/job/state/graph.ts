@@ -1,4 +1,5 @@
 import { type Frame, positionsOf, stepSince } from '../facts/frame.ts';
+import type { Plan } from '../plan.ts';
 import { stepsBefore } from '../plan-file/step-order.ts';
 
 /** A step at one position, or once for the job. */
@@ -30,6 +31,22 @@ export type Graph = {
 };
 
 export function graphOf(frame: Frame): Graph {
+  const { plan, positions, options } = frame;
+  const covers = JSON.stringify([
+    [...positions].map(([set, names]) => [set, [...names]]),
+    [...options],
+  ]);
+  const known = graphs.get(plan);
+  if (known?.covers === covers) return known.graph;
+  const graph = buildGraph(frame);
+  graphs.set(plan, { covers, graph });
+  return graph;
+}
+
+/** The last graph of each plan: a job is checked again with every message, and what it covers hardly ever changes. */
+const graphs = new WeakMap<Plan, { readonly covers: string; readonly graph: Graph }>();
+
+function buildGraph(frame: Frame): Graph {
   const nodes: StepNode[] = [];
   const byStep = new Map<string, number[]>();
   const places = new Map<string, Map<string | null, number>>();

@@ -45,12 +45,17 @@ export function holdHistory(given: Given): HoldHistory {
   const stepOf = (node: number): Step | undefined =>
     plan.stepById.get(graph.nodes[node]?.step ?? '');
   const isHold = (node: number): boolean => stepOf(node)?.hold !== undefined;
-  const redoings = (node: number): readonly number[] =>
-    [node, ...graph.direct(node)].flatMap((id) => given.reworkTimes.get(id) ?? []);
-  const redoneAfter = (node: number, time: number): number | undefined => {
-    const times = redoings(node).filter((at) => at > time);
-    return times.length === 0 ? undefined : Math.min(...times);
+  const redone = new Map<number, readonly number[]>();
+  const redoings = (node: number): readonly number[] => {
+    const known = redone.get(node);
+    if (known !== undefined) return known;
+    const under = [node, ...graph.direct(node)];
+    const times = under.flatMap((id) => given.reworkTimes.get(id) ?? []).sort((a, b) => a - b);
+    redone.set(node, times);
+    return times;
   };
+  const redoneAfter = (node: number, time: number): number | undefined =>
+    redoings(node).find((at) => at > time);
   const decisions = new Map<number, { event: Decision; at: number }[]>();
   for (const { event, at } of events) {
     if (event.kind !== 'hold-released' && event.kind !== 'hold-refused') continue;

@@ -16,6 +16,18 @@ export function nextSteps(job: Job): JobView['next'] {
     job.states.all.filter(({ until }) => until === undefined).map(({ state }) => state),
   );
   const others = (job.around.otherStates ?? []).map(({ state }) => state);
+  const known = new Map<number, boolean>();
+  // Whether all that comes before a node is done and released, through those that are not on the job.
+  const ready = (node: number): boolean => {
+    const found = known.get(node);
+    if (found !== undefined) return found;
+    const over = graph.direct(node).every((other) => {
+      const passed = done.isDone(other) && (!holds.isHold(other) || holds.releasedAt(other, now));
+      return (passed || graph.nodes[other]?.onJob === false) && ready(other);
+    });
+    known.set(node, over);
+    return over;
+  };
   const place = new Map(plan.steps.map((step, index) => [step.id, index]));
   return graph.nodes
     .filter(({ id, step: stepId, onJob }) => {
@@ -29,12 +41,7 @@ export function nextSteps(job: Job): JobView['next'] {
           ([...open].some((state) => plan.states?.[state]?.forbids?.includes(step.is ?? '')) ||
             others.some((other) => other.forbids.includes(step.is ?? ''))));
       if (forbidden) return false;
-      const ready = graph
-        .ancestors(id)
-        .every(
-          (other) => done.isDone(other) && (!holds.isHold(other) || holds.releasedAt(other, now)),
-        );
-      return ready && waited(job, id);
+      return ready(id) && waited(job, id);
     })
     .map(({ step, position }) => ({ step, position }))
     .sort(
