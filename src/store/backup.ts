@@ -14,7 +14,7 @@ import { openLines } from './sealed-line.ts';
 import { codeOf, diskTrouble, StoreTrouble } from './store-trouble.ts';
 import { writeWhole } from './whole-write.ts';
 
-const FIRST = ['inbox.jsonl', 'index.jsonl', 'marks.json'];
+const FIRST = ['inbox.jsonl', 'index.jsonl', 'marks.jsonl'];
 
 export type BackupReport = {
   readonly jobs: number;

@@ -19,6 +19,9 @@ export const shownJob = (data: JobData): StoredJob => ({
 /** Numbers for the order of posts over all jobs, each used once. */
 export type Counter = () => number;
 
+/** The inbox forgets a settled delivery at once; the job remembers it for a crash in between, and far longer. */
+const REMEMBERED_SETTLED = 1_000;
+
 const PEOPLE = new WeakMap<readonly StoredEvent[], People>();
 
 function notFitting(what: string, job: string): StoreTrouble {
@@ -77,11 +80,11 @@ function queuedWith(
   if (waiting !== undefined) {
     if (!entry.post.edit) return queue;
     const { tries, state } = waiting.entry;
-    return queue.with(at, { ...waiting, change: next(), entry: { ...entry, tries, state } });
+    return queue.with(at, { ...waiting, entry: { ...entry, tries, state } });
   }
   const posted = posts.some((p) => p.key === entry.post.key && p.channel === entry.channel);
   if (posted && !entry.post.edit) return queue;
-  return [...queue, { order: next(), change: next(), entry }];
+  return [...queue, { order: next(), entry }];
 }
 
 /**
@@ -121,7 +124,10 @@ export function appended(
     index: { ...index.data, threads },
     threads,
     posts,
-    settled: append.settles === undefined ? settled : [...settled, fingerprint(append.settles)],
+    settled:
+      append.settles === undefined
+        ? settled
+        : [...settled, fingerprint(append.settles)].slice(-REMEMBERED_SETTLED),
     outbox,
     events,
   };
@@ -132,11 +138,11 @@ export function withPostSettled(
   old: JobData,
   id: string,
   ref: PostRef | undefined,
-  handed: number | undefined,
+  posted: OutboxEntry | undefined,
 ): JobData {
   const outbox = old.outbox.flatMap((q): readonly Queued[] => {
     if (q.entry.id !== id) return [q];
-    if (handed === undefined || q.change <= handed) return [];
+    if (posted === undefined || canonical(posted.post) === canonical(q.entry.post)) return [];
     return [{ ...q, entry: { ...q.entry, tries: 0, state: 'waiting' } }];
   });
   const others = old.posts.filter(

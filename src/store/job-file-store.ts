@@ -54,8 +54,6 @@ export function jobFileStore(folder: string, options: JobFileStoreOptions): JobF
   const queues = jobQueues();
   const told = teller((trouble) => options.onTrouble?.(trouble));
   const { tell, telling } = told;
-  /** Which card of a post was handed out, by the id of the post. */
-  const handed = new Map<string, number>();
   let counter = 0;
   let open: OpenStore | undefined;
 
@@ -125,7 +123,7 @@ export function jobFileStore(folder: string, options: JobFileStoreOptions): JobF
     const found = await openStore({ files, folder, clock, salt, machine, queues, teller: told });
     open = found.store;
     for (const q of [...open.outbox.values()].flat()) {
-      counter = Math.max(counter, q.order, q.change);
+      counter = Math.max(counter, q.order);
     }
     return { setAside: found.setAside };
   };
@@ -145,6 +143,7 @@ export function jobFileStore(folder: string, options: JobFileStoreOptions): JobF
     }
     await store.inbox.close();
     await store.index.close();
+    await store.marks.close();
     await store.lock.release().catch((error: unknown) => {
       if (error instanceof StoreTrouble) tell(error);
     });
@@ -176,7 +175,6 @@ export function jobFileStore(folder: string, options: JobFileStoreOptions): JobF
     all.sort(
       (a, b) => Number(b.entry.post.urgent) - Number(a.entry.post.urgent) || a.order - b.order,
     );
-    for (const q of all) handed.set(q.entry.id, q.change);
     return all.map((q) => q.entry);
   };
 
@@ -199,9 +197,8 @@ export function jobFileStore(folder: string, options: JobFileStoreOptions): JobF
     jobOfThread: async (channel, team, place, thread) =>
       opened().index.jobOfThread({ channel, team, place, thread }),
     outbox: async () => outboxNow(),
-    settlePost: async (job, id, ref) => {
-      await change(job, (old) => withPostSettled(old, id, ref, handed.get(id)));
-      handed.delete(id);
+    settlePost: async (job, id, ref, posted) => {
+      await change(job, (old) => withPostSettled(old, id, ref, posted));
     },
     keepPost: async (job, id, to) => {
       await change(job, (old) => withPostKept(old, id, to));

@@ -57,15 +57,13 @@ export const OutboxEntryForm = z.strictObject({
   state: z.enum(['waiting', 'unclear']),
 });
 
-/** An outbox entry with its place in the order over all jobs, and a number that is new whenever its card is. */
+/** An outbox entry with its place in the order over all jobs. */
 const QueuedForm = z.strictObject({
   order: z.number().int().nonnegative(),
-  change: z.number().int().nonnegative(),
   entry: OutboxEntryForm,
 });
 export type Queued = {
   readonly order: number;
-  readonly change: number;
   readonly entry: OutboxEntry;
 };
 
@@ -76,7 +74,7 @@ export const JobData = z.strictObject({
   index: IndexEntryForm,
   threads: z.array(ThreadForm),
   posts: z.array(PostRefForm),
-  /** Fingerprints of the deliveries that this job's events came from. */
+  /** Fingerprints of the deliveries that were settled here, the newest ones. */
   settled: z.array(z.string()),
   outbox: z.array(QueuedForm),
   events: z.array(StoredEvent),

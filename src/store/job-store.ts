@@ -100,7 +100,13 @@ export type JobStore = {
 
   /** Entries still to be posted, over all jobs: urgent first, then in order. */
   readonly outbox: () => Promise<readonly OutboxEntry[]>;
-  readonly settlePost: (job: string, id: string, ref: PostRef | undefined) => Promise<void>;
+  /** With `posted`, the entry as it was handed out: where a newer card has taken its place since, that one stays. */
+  readonly settlePost: (
+    job: string,
+    id: string,
+    ref: PostRef | undefined,
+    posted?: OutboxEntry,
+  ) => Promise<void>;
   readonly keepPost: (
     job: string,
     id: string,

@@ -1,42 +1,81 @@
-// Small marks that survive a restart, in one small file.
-import { Low } from 'lowdb';
+// Small marks that survive a restart, one a line, the newest of a name last; written anew when most are outdated.
 import { z } from 'zod';
-import { durableFile } from './durable-file.ts';
 import type { FileSeam } from './file-seam.ts';
+import { openJournal, readJournal } from './journal.ts';
+import type { OpenedLines } from './sealed-line.ts';
+import { StoreTrouble } from './store-trouble.ts';
 
-/** Pairs, since a name such as "__proto__" is no member of an object. */
-const Marks = z.array(z.tuple([z.string(), z.string()]));
-type Marks = readonly (readonly [name: string, value: string])[];
+const Line = z.discriminatedUnion('k', [
+  z.strictObject({ k: z.literal('format'), format: z.literal(1) }),
+  z.strictObject({ k: z.literal('mark'), name: z.string(), value: z.string() }),
+]);
+type Line = z.infer<typeof Line>;
+
+/** The file may hold this many outdated lines beside as many as there are marks. */
+const OUTDATED = 1_000;
 
 export type MarksFile = {
   readonly get: (name: string) => string | undefined;
   readonly set: (name: string, value: string) => Promise<void>;
+  readonly close: () => Promise<void>;
 };
 
-/** @throws StoreTrouble of kind `damaged` where the file cannot be believed. */
-export async function openMarks(files: FileSeam, path: string): Promise<MarksFile> {
-  const low = new Low<Marks>(
-    durableFile<Marks>(files, path, {
-      format: 1,
-      lift: (_, data) => Marks.parse(data),
-      json: (data) => JSON.stringify(data),
-    }),
-    [],
+/**
+ * Opens the file of marks, or begins one.
+ * @param damaged called with the damaged lines before the file is written anew without them.
+ * @throws StoreTrouble where the disk refuses or a newer version wrote it.
+ */
+export async function openMarks(
+  files: FileSeam,
+  path: string,
+  onTrouble: (trouble: StoreTrouble) => void,
+  damaged: (lines: OpenedLines['damaged']) => Promise<void>,
+): Promise<MarksFile> {
+  const read = await readJournal(files, path);
+  const lines = read === 'absent' ? undefined : read;
+  const marks = new Map<string, string>();
+  for (const value of lines?.values ?? []) {
+    const parsed = Line.safeParse(value);
+    if (!parsed.success) {
+      throw new StoreTrouble(
+        'newer-format',
+        'This file holds lines that this version does not know:',
+        path,
+        'It was written by a newer version of the program; start that one.',
+      );
+    }
+    if (parsed.data.k === 'mark') marks.set(parsed.data.name, parsed.data.value);
+  }
+  function* snapshot(): Generator<Line> {
+    yield { k: 'format', format: 1 };
+    for (const [name, value] of marks) yield { k: 'mark', name, value };
+  }
+  const whole = lines !== undefined && lines.damaged.length === 0;
+  if (lines !== undefined && !whole) await damaged(lines.damaged);
+  const journal = openJournal(
+    files,
+    path,
+    snapshot,
+    whole ? { length: lines.good, lines: lines.values.length } : undefined,
   );
-  await low.read();
-  let shown = new Map(low.data);
-  let queue: Promise<void> = Promise.resolve();
+  await journal.sync();
+  let rewriting = false;
   return {
-    get: (name) => shown.get(name),
-    set: (name, value) => {
-      const written = queue.then(async () => {
-        const next = new Map(shown).set(name, value);
-        low.data = [...next];
-        await low.write();
-        shown = next;
-      });
-      queue = written.catch(() => undefined);
-      return written;
+    get: (name) => marks.get(name),
+    set: async (name, value) => {
+      await journal.add({ k: 'mark', name, value } satisfies Line);
+      marks.set(name, value);
+      if (rewriting || journal.lines() < 2 * marks.size + OUTDATED) return;
+      rewriting = true;
+      journal
+        .rewrite()
+        .catch((error: unknown) => {
+          if (error instanceof StoreTrouble) onTrouble(error);
+        })
+        .finally(() => {
+          rewriting = false;
+        });
     },
+    close: journal.close,
   };
 }

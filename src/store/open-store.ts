@@ -11,7 +11,7 @@ import type { JobQueues } from './job-queues.ts';
 import type { SetAside } from './job-store.ts';
 import { type MarksFile, openMarks } from './marks.ts';
 import { lookAtJobs } from './opening.ts';
-import { setAside, setLinesAside } from './set-aside.ts';
+import { setLinesAside } from './set-aside.ts';
 import { codeOf, diskTrouble, StoreTrouble } from './store-trouble.ts';
 import { inboxMissing, jobMissing, type Teller } from './teller.ts';
 import { writeWhole } from './whole-write.ts';
@@ -74,20 +74,6 @@ async function readMark(files: FileSeam, path: string): Promise<string | undefin
   }
 }
 
-async function openMarksOrAside(
-  { files, folder, clock }: Ground,
-  aside: SetAside[],
-): Promise<MarksFile> {
-  const path = join(folder, 'marks.json');
-  try {
-    return await openMarks(files, path);
-  } catch (error) {
-    if (!(error instanceof StoreTrouble) || error.kind !== 'damaged') throw error;
-    aside.push(await setAside(files, folder, path, error.what, clock()));
-    return openMarks(files, path);
-  }
-}
-
 async function openLocked(
   ground: Ground,
   lock: FolderLock,
@@ -114,7 +100,11 @@ async function openLocked(
   const index = await openIndex(files, join(folder, 'index.jsonl'), teller.tell, lookAtAll);
   begun.push(index);
   const jobs = jobFiles(files, join(folder, 'jobs'), ground.salt, inbox.wake);
-  const marks = await openMarksOrAside(ground, aside);
+  const marksPath = join(folder, 'marks.jsonl');
+  const marks = await openMarks(files, marksPath, teller.tell, async (damaged) => {
+    aside.push(await setLinesAside(files, folder, marksPath, damaged, ground.clock()));
+  });
+  begun.push(marks);
   const restored = mark === RESTORED;
   const now = ground.clock();
   const looked = await lookAtJobs({ files, folder, jobs, index, inbox, all, restored, now });

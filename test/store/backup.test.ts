@@ -191,7 +191,7 @@ describe('backup and restore', () => {
     await writeFile(
       path,
       (await readFile(path, 'utf8'))
-        .replace('marks.json', '../x.json')
+        .replace('marks.jsonl', '../y.jsonl')
         .replace('inbox.jsonl', '../x.jsonl'),
     );
     await expect(restoreStore(backup, restored, { clock })).rejects.toThrow('../x.jsonl');

@@ -433,15 +433,17 @@ export function jobStoreContract(name: string, make: () => Promise<StoreHarness>
       it('a newer card made while the older one is being posted is posted too', async () => {
         const sheet = outboxEntry('1', 'sheet', { edit: true, text: 'older' });
         await store.append(openJob('1', { outbox: [sheet] }));
-        expect((await store.outbox())[0]?.post.card?.text).toBe('older');
+        const [handedOut] = await store.outbox();
+        expect(handedOut?.post.card?.text).toBe('older');
         await store.append({
           ...openJob('1', { outbox: [outboxEntry('1', 'sheet', { edit: true, text: 'newer' })] }),
           expected: 1,
           events: [],
         });
-        await store.settlePost('1', sheet.id, undefined);
-        expect((await store.outbox()).map((e) => e.post.card?.text)).toEqual(['newer']);
-        await store.settlePost('1', sheet.id, undefined);
+        await store.settlePost('1', sheet.id, undefined, handedOut);
+        const left = await store.outbox();
+        expect(left.map((e) => e.post.card?.text)).toEqual(['newer']);
+        await store.settlePost('1', sheet.id, undefined, left[0]);
         expect(await store.outbox()).toEqual([]);
       });
 
@@ -473,7 +475,15 @@ export function jobStoreContract(name: string, make: () => Promise<StoreHarness>
       it.each(RESTARTS)('keeps marks over a %s', async (how) => {
         expect(await store.mark('shift')).toBeUndefined();
         await store.setMark('shift', 'early');
-        await Promise.all([store.setMark('shift', 'late'), store.setMark('__proto__', 'x')]);
+        await Promise.all([
+          store.setMark('shift', 'noon'),
+          store.setMark('shift', 'early'),
+          store.setMark('shift', 'late'),
+          store.setMark('__proto__', 'x'),
+        ]);
+        await Promise.all([store.setMark('bay', '1'), store.setMark('bay', '2')]);
+        await Promise.all([store.setMark('bay', '1'), store.setMark('bay', '2')]);
+        expect(await store.mark('bay')).toBe('2');
         store = await harness[how]();
         expect(await store.mark('shift')).toBe('late');
         expect(await store.mark('__proto__')).toBe('x');

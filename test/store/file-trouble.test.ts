@@ -191,13 +191,16 @@ describe('the files of a store', () => {
       );
     });
 
-    it('a damaged file of marks is set aside, and the store opens', async () => {
+    it('a damaged line of the marks is set aside, and the others are kept', async () => {
       await store.setMark('shift', 'early');
+      await store.setMark('bay', '3');
       await store.close();
-      await writeFile(inFolder('marks.json'), '{');
+      const text = await readFile(inFolder('marks.jsonl'), 'utf8');
+      await writeFile(inFolder('marks.jsonl'), text.replace('early', 'EARLY'));
       store = await harness.restart();
       expect(await store.mark('shift')).toBeUndefined();
-      expect(harness.troubles.some((t) => t.where.endsWith('marks.json'))).toBe(true);
+      expect(await store.mark('bay')).toBe('3');
+      expect(harness.troubles.some((t) => t.where.endsWith('marks.jsonl'))).toBe(true);
     });
 
     it('a kept photo that changed is not handed out', async () => {
@@ -332,7 +335,7 @@ describe('the files of a store', () => {
     await store.accept(delivery(3), at(3));
     await store.setMark('shift', 'early');
     await store.close();
-    const names = ['inbox.jsonl', 'index.jsonl', 'marks.json', 'jobs/job-1041.json'];
+    const names = ['inbox.jsonl', 'index.jsonl', 'marks.jsonl', 'jobs/job-1041.json'];
     const good = new Map<string, Buffer>();
     for (const name of [...names, 'jobs/job-1042.json']) {
       good.set(name, await readFile(inFolder(name)));

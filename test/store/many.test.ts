@@ -212,3 +212,42 @@ describe('a crash while a damaged inbox is being mended', () => {
     }
   });
 });
+
+describe('marks and settled deliveries', () => {
+  it('a mark set again and again does not make its file grow without end', async () => {
+    const { start, size } = counted();
+    let store = start();
+    await store.open();
+    await store.setMark('kept', 'x');
+    let largest = 0;
+    for (let n = 0; n < 3_000; n++) {
+      await store.setMark('seen', String(n));
+      largest = Math.max(largest, await size('/workshop/marks.jsonl'));
+    }
+    const line = (await size('/workshop/marks.jsonl')) / 3_000;
+    expect(largest).toBeLessThan(1_100 * 70);
+    expect(line).toBeLessThan(70);
+    store = start();
+    await store.open();
+    expect([await store.mark('kept'), await store.mark('seen')]).toEqual(['x', '2999']);
+  });
+
+  it('a job that only answers does not grow with the deliveries it has settled', async () => {
+    const { start, size } = counted();
+    const store = start();
+    await store.open();
+    const sizes: number[] = [];
+    for (let n = 0; n < 1_400; n++) {
+      await store.append({
+        job: '-',
+        expected: 0,
+        events: [],
+        index: indexOf('-'),
+        settles: `d${n}`,
+      });
+      sizes.push(await size('/workshop/jobs/job--.json'));
+    }
+    expect(sizes.at(-1)).toBe(sizes[1_100]);
+    expect(sizes[500]).toBeGreaterThan(sizes[100] ?? 0);
+  });
+});

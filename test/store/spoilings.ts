@@ -73,7 +73,11 @@ export const STORE: readonly Spoiling[] = [
         'Number(b.entry.post.urgent) - Number(a.entry.post.urgent)',
         '0',
       ],
-      ['a newer card is lost with the older one', 'handed.set(q.entry.id, q.change);', ''],
+      [
+        'a newer card is lost with the older one',
+        'withPostSettled(old, id, ref, posted)',
+        'withPostSettled(old, id, ref, undefined)',
+      ],
     ],
   ),
   ...spoilingsOf(
