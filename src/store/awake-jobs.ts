@@ -14,7 +14,7 @@ export type AwakeJobs = {
   readonly sleepNow: () => void;
 };
 
-/** @param waiting true for a job with posts still to be made, which stays awake. */
+/** @param waiting true for a job that has to stay awake: with posts still to be made, or not readable now. */
 export function awakeJobs(
   inbox: Inbox,
   index: JobIndex,

@@ -4,6 +4,7 @@
 import { createHash } from 'node:crypto';
 import { dirname } from 'node:path';
 import type { Adapter } from 'lowdb';
+import { z } from 'zod';
 import type { FileSeam } from './file-seam.ts';
 import { codeOf, diskTrouble, StoreTrouble } from './store-trouble.ts';
 import { writeWhole } from './whole-write.ts';
@@ -37,7 +38,7 @@ export function fileContent(format: number, json: string): Uint8Array {
   return Buffer.concat([Buffer.from(head), bytes, Buffer.from(TAIL)]);
 }
 
-export type Parsed = { readonly format: number; readonly data: unknown };
+export type Parsed = { readonly format: number; readonly data: unknown; readonly summed: boolean };
 
 /** @throws Error with the reason where the text is not what was written. */
 export function parseText(text: string): Parsed {
@@ -48,7 +49,7 @@ export function parseText(text: string): Parsed {
   if (!text.endsWith(TAIL)) throw new Error('its end is missing');
   const json = text.slice(whole.length, -TAIL.length);
   if (sumOf(json) !== sum) throw new Error('its content does not fit its check sum');
-  return { format: Number(format), data: JSON.parse(json) };
+  return { format: Number(format), data: JSON.parse(json), summed: true };
 }
 
 /** Format 0 had no check sum: its data stood beside the format. */
@@ -61,7 +62,7 @@ function parseOldText(text: string): Parsed {
   }
   if (typeof old === 'object' && old !== null && 'format' in old && old.format === 0) {
     const { format: _, ...data } = old;
-    return { format: 0, data };
+    return { format: 0, data, summed: false };
   }
   throw new Error('it does not begin as a file of this program does');
 }
@@ -85,8 +86,25 @@ function parseFile<T>(text: string, path: string, form: DurableForm<T>): T {
     return form.lift(parsed.format, parsed.data);
   } catch (error) {
     if (error instanceof StoreTrouble) throw error;
-    throw damaged(path, `its form is not that of format ${parsed.format}`, error);
+    const why = `its form is not that of format ${parsed.format}${whereOf(error)}`;
+    // Without a check sum it may be anything; with one it is what some version wrote, and setting it aside would
+    // take whole jobs away after a change of the program.
+    if (!parsed.summed) throw damaged(path, why, error);
+    throw new StoreTrouble(
+      'newer-format',
+      `A stored file is whole, but ${why}:`,
+      path,
+      'It was written by another version of the program; start that one. The file was left as it is.',
+      error,
+    );
   }
+}
+
+/** Where in the data a schema found something else than it wanted. */
+function whereOf(error: unknown): string {
+  if (!(error instanceof z.ZodError)) return '';
+  const issue = error.issues[0];
+  return issue === undefined ? '' : ` (${issue.path.join('.')}: ${issue.message})`;
 }
 
 /** The trouble of a file that cannot be believed; `why` continues "because". */

@@ -69,7 +69,8 @@ export function jobFileStore(folder: string, options: JobFileStoreOptions): JobF
 
   /** The job on the disk, inside its queue. A damaged file is set aside, and its job is lost until put back. */
   const read = async (store: OpenStore, job: string): Promise<JobData | undefined> => {
-    if (store.lost.has(job)) throw jobMissing(job, store.jobs.pathOf(job));
+    const lost = store.lost.get(job);
+    if (lost !== undefined) throw lost;
     try {
       const data = await store.jobs.get(job);
       if (data === undefined && store.index.entry(job) !== undefined) {
@@ -81,7 +82,7 @@ export function jobFileStore(folder: string, options: JobFileStoreOptions): JobF
       if (error instanceof StoreTrouble && error.kind === 'damaged') {
         const path = store.jobs.pathOf(job);
         const aside = await setAside(files, folder, path, error.what, options.clock());
-        store.lost.add(job);
+        store.lost.set(job, jobMissing(job, path));
         throw new StoreTrouble(
           'damaged',
           error.what,

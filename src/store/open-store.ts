@@ -13,7 +13,7 @@ import { type MarksFile, openMarks } from './marks.ts';
 import { lookAtJobs } from './opening.ts';
 import { setLinesAside } from './set-aside.ts';
 import { codeOf, diskTrouble, StoreTrouble } from './store-trouble.ts';
-import { inboxMissing, jobMissing, type Teller } from './teller.ts';
+import { inboxMissing, type Teller } from './teller.ts';
 import { writeWhole } from './whole-write.ts';
 
 /** While this is in a folder, a start looks at every job. Its text says whether the folder was restored. */
@@ -39,8 +39,8 @@ export type OpenStore = {
   readonly marks: MarksFile;
   /** Posts still to be made, by job. */
   readonly outbox: Map<string, readonly Queued[]>;
-  /** Jobs whose file is gone or was set aside. */
-  readonly lost: Set<string>;
+  /** Jobs whose file is gone, was set aside, or is left alone, with what a caller is told. */
+  readonly lost: Map<string, StoreTrouble>;
 };
 
 type Closing = { readonly close: () => Promise<void> };
@@ -109,7 +109,9 @@ async function openLocked(
   const now = ground.clock();
   const looked = await lookAtJobs({ files, folder, jobs, index, inbox, all, restored, now });
   const outbox = new Map(looked.outbox);
-  const awake = awakeJobs(inbox, index, queues, (job) => outbox.has(job), teller);
+  const lost = new Map(looked.lost);
+  const busy = (job: string): boolean => outbox.has(job) || lost.has(job);
+  const awake = awakeJobs(inbox, index, queues, busy, teller);
   await index.sync();
   for (const job of outbox.keys()) await inbox.wake(job);
   awake.sleepNow();
@@ -121,7 +123,6 @@ async function openLocked(
     teller.tell(new StoreTrouble('damaged', why, file, todo));
   }
   if (absent && hasJobs && !restored) teller.tell(inboxMissing(inboxPath));
-  for (const job of looked.lost) teller.tell(jobMissing(job, jobs.pathOf(job)));
-  const lost = new Set(looked.lost);
+  for (const trouble of [...lost.values(), ...looked.unread]) teller.tell(trouble);
   return { store: { lock, inbox, index, jobs, awake, marks, outbox, lost }, setAside: aside };
 }

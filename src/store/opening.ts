@@ -11,13 +11,16 @@ import type { JobIndex } from './job-index.ts';
 import type { SetAside } from './job-store.ts';
 import { setAside } from './set-aside.ts';
 import { StoreTrouble } from './store-trouble.ts';
+import { jobMissing } from './teller.ts';
 
 export type Looked = {
   readonly setAside: readonly SetAside[];
   /** Posts still waiting, by job. */
   readonly outbox: ReadonlyMap<string, readonly Queued[]>;
-  /** Jobs that the index knows and that have no file. */
-  readonly lost: ReadonlySet<string>;
+  /** Jobs that the index knows and whose file is not there, or was left alone because it cannot be read. */
+  readonly lost: ReadonlyMap<string, StoreTrouble>;
+  /** Files that were left alone; the others go on. */
+  readonly unread: readonly StoreTrouble[];
 };
 
 export type Opening = {
@@ -43,6 +46,7 @@ export async function lookAtJobs(opening: Opening): Promise<Looked> {
   const aside: SetAside[] = [];
   const outbox = new Map<string, readonly Queued[]>();
   const settled = new Set<string>();
+  const unread = new Map<string, StoreTrouble>();
   for (const name of wanted) {
     try {
       const data = await jobs.read(name);
@@ -51,7 +55,12 @@ export async function lookAtJobs(opening: Opening): Promise<Looked> {
       for (const key of data.settled) settled.add(key);
       if (data.outbox.length > 0) outbox.set(data.job, inDoubt(data.outbox, opening.restored));
     } catch (error) {
-      if (!(error instanceof StoreTrouble) || error.kind !== 'damaged') throw error;
+      if (!(error instanceof StoreTrouble)) throw error;
+      if (error.kind === 'newer-format') {
+        unread.set(name, error);
+        continue;
+      }
+      if (error.kind !== 'damaged') throw error;
       aside.push(
         await setAside(files, folder, join(folder, 'jobs', name), error.what, opening.now),
       );
@@ -61,10 +70,16 @@ export async function lookAtJobs(opening: Opening): Promise<Looked> {
     if (settled.has(fingerprint(delivery.id))) inbox.settledInJob(delivery.id);
   }
   if (opening.all) inbox.remember(settled);
+  const missing = (job: string, name: string): StoreTrouble =>
+    jobMissing(job, join(folder, 'jobs', name));
   const gone = new Set(aside.map((a) => a.file));
   const there = new Set(names.filter((name) => !gone.has(join(folder, 'jobs', name))));
-  const lost = new Set([...known].filter(([name]) => !there.has(name)).map(([, job]) => job));
-  return { setAside: aside, outbox, lost };
+  const lost = new Map<string, StoreTrouble>();
+  for (const [name, job] of known) {
+    const trouble = unread.get(name) ?? (there.has(name) ? undefined : missing(job, name));
+    if (trouble !== undefined) lost.set(job, trouble);
+  }
+  return { setAside: aside, outbox, lost, unread: [...unread.values()] };
 }
 
 function inDoubt(queue: readonly Queued[], restored: boolean): readonly Queued[] {

@@ -3,6 +3,7 @@ import { readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { fileContent, parseText } from '../../src/store/durable-file.ts';
 import { diskFiles } from '../../src/store/file-seam.ts';
 import { type JobFileStore, jobFileStore } from '../../src/store/job-file-store.ts';
 import { StoreTrouble } from '../../src/store/store-trouble.ts';
@@ -146,6 +147,37 @@ describe('the files of a store', () => {
       await expect(store.load('1042')).rejects.toMatchObject({ kind: 'newer-format' });
       expect(await readFile(jobPath('1042'), 'utf8')).toBe(text);
     });
+  });
+
+  describe('a file of another version', () => {
+    const ofAnotherVersion = async (): Promise<void> => {
+      const { data } = parseText(await readFile(jobPath('1042'), 'utf8'));
+      const other = JSON.stringify({ ...(data as object), bays: [3] });
+      await writeFile(jobPath('1042'), fileContent(1, other));
+    };
+
+    it.each(['restart', 'crash'] as const)(
+      'is left alone, the other jobs go on, and it is found again, at a %s',
+      async (how) => {
+        await store.append(openJob('1042', { outbox: [outboxEntry('1042', 'a')] }));
+        await store.append(openJob('1043'));
+        const good = await readFile(jobPath('1042'));
+        if (how === 'restart') await store.close();
+        await ofAnotherVersion();
+        store = await harness[how]();
+        await expect(store.load('1042')).rejects.toMatchObject({
+          kind: 'newer-format',
+          what: expect.stringContaining('bays'),
+        });
+        expect((await store.load('1043'))?.events).toHaveLength(1);
+        expect(harness.troubles.some((t) => t.kind === 'newer-format')).toBe(true);
+        store = await harness.restart();
+        await store.close();
+        await writeFile(jobPath('1042'), good);
+        store = await harness.restart();
+        expect((await store.outbox()).map((entry) => entry.post.key)).toEqual(['a']);
+      },
+    );
   });
 
   describe('set aside', () => {
@@ -443,7 +475,6 @@ describe('the files of a store', () => {
 
     it('verify tells where a file was changed by somebody who knew the check sum', async () => {
       await store.append({ ...openJob('1042'), events: [jobOpened('1042'), posted(1)] });
-      const { fileContent, parseText } = await import('../../src/store/durable-file.ts');
       const { data } = parseText(await readFile(jobPath('1042'), 'utf8'));
       const forged = JSON.stringify(data).replace('drained 1 L', 'drained 9 L');
       await writeFile(jobPath('1042'), fileContent(1, forged));
