@@ -73,7 +73,6 @@ export const catchUp = async (
         const failure = failureOf(error);
         if (failure.kind === 'wait' && waits < MOST_WAITS) {
           waits += 1;
-          page -= 1;
           await wait(failure.seconds);
           continue;
         }

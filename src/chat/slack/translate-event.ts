@@ -176,7 +176,7 @@ const changed = (
   const same = previous
     ? (textAt(previous, 'text') ?? '') === (textAt(message, 'text') ?? '')
     : textAt(message, 'edited.ts') === undefined;
-  if (same || byMachine(previous, around.self)) return undefined;
+  if (same) return undefined;
   return editDelivery(place, message, keysOf(body), around, textAt(event, 'event_ts'));
 };
 

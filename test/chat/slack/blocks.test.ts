@@ -144,6 +144,21 @@ describe('a card as blocks', () => {
     expect(said.join(' ')).toBe(words);
   });
 
+  it('keeps the limits with more buttons than fit, and says how many are left', () => {
+    const actions: Action[] = Array.from({ length: 60 }, (_, index) => ({
+      label: `Button ${index}`,
+      weight: 'plain',
+      intent: { do: 'say', job: '1042', text: 'z'.repeat(300) },
+    }));
+    const drawn = drawCard({ text: 'x', blocks: [{ kind: 'text', text: 'y' }], actions }, idOf);
+    const all = JSON.stringify(drawn.blocks);
+    expect(all.length).toBeLessThanOrEqual(SENT);
+    expect(complaintsAboutMessage(drawn)).toEqual([]);
+    const shown = all.split('"type":"button"').length - 1;
+    expect(shown).toBeGreaterThan(5);
+    expect(all).toContain(`and ${60 - shown} more`);
+  });
+
   it('leaves out a button whose meaning is too long to travel, and says so', () => {
     const drawn = drawCard(
       {
@@ -212,6 +227,18 @@ describe('a form as a modal', () => {
       }),
       { numRuns: 200 },
     );
+  });
+
+  it('asks no more than a modal can hold', () => {
+    const fields: Field[] = Array.from({ length: 130 }, (_, index) => ({
+      name: `f${index}`,
+      label: `Field ${index}`,
+      kind: 'text',
+      required: false,
+    }));
+    const view = modalOf({ title: 'Long', submit: 'Send', fields }, '{}');
+    expect(complaintsAboutView(view)).toEqual([]);
+    expect(view?.blocks.length).toBe(100);
   });
 
   it('is not shown when what travels with it is too long', () => {

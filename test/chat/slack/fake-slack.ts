@@ -78,6 +78,7 @@ export const fakeSlack = async ({ clock, patience = 3_000 }: FakeOptions) => {
   let held: (() => Promise<unknown>)[] | undefined;
   let doubles: { left: number; anew: boolean } = { left: 0, anew: false };
   let lostAcks = 0;
+  let mute = 0;
 
   const track = <T>(work: Promise<T>): Promise<T> => {
     background.add(work);
@@ -280,7 +281,8 @@ export const fakeSlack = async ({ clock, patience = 3_000 }: FakeOptions) => {
       onClose: () => void sockets.splice(sockets.indexOf(socket), 1),
     });
     sockets.push(socket);
-    socket.send(JSON.stringify({ type: 'hello', num_connections: sockets.length }));
+    if (mute > 0) mute -= 1;
+    else socket.send(JSON.stringify({ type: 'hello', num_connections: sockets.length }));
   });
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
   base = `http://127.0.0.1:${(server.address() as AddressInfo).port}`;
@@ -581,6 +583,10 @@ export const fakeSlack = async ({ clock, patience = 3_000 }: FakeOptions) => {
       renew: (): void => {
         for (const socket of [...sockets])
           socket.send(JSON.stringify({ type: 'disconnect', reason: 'refresh_requested' }));
+      },
+      /** The next connections say no hello. */
+      mute: (times: number): void => {
+        mute = times;
       },
       cut: (): void => {
         for (const socket of [...sockets]) socket.cut();

@@ -24,14 +24,18 @@ const open = async () => {
   return { time, fake };
 };
 
-const quick = (seconds: number, signal?: AbortSignal): Promise<void> =>
+const pause = (milliseconds: number, signal?: AbortSignal): Promise<void> =>
   new Promise((resolve) => {
-    const timer = setTimeout(resolve, seconds === 20 ? 2_000 : 5);
+    const timer = setTimeout(resolve, milliseconds);
     signal?.addEventListener('abort', () => {
       clearTimeout(timer);
       resolve();
     });
   });
+
+/** Waits are cut short, but for the 20 s in which a connection has to say hello. */
+const quick = (seconds: number, signal?: AbortSignal): Promise<void> =>
+  pause(seconds === 20 ? 2_000 : 5, signal);
 
 describe('joining', () => {
   it('says in one line that the bot token is not taken', async () => {
@@ -116,6 +120,7 @@ describe('after an outage', () => {
     await fake.edit(fake.channel, early, 'drained 26 L');
     time.forward(60);
     const late = await fake.post(ADA, fake.channel, 'all clips bak on', root);
+    time.forward(120);
     await fake.edit(fake.channel, late, 'all clips back on');
     await fake.post(fake.bot.user, fake.channel, 'of the bot itself', root);
 
@@ -134,7 +139,7 @@ describe('after an outage', () => {
       ],
     );
     // First seen after its edit, so it counts from then: nothing can be put under an earlier time.
-    expect(floor.kept[4]?.at).toBe('2026-03-02T09:21:00.000Z');
+    expect(floor.kept[4]?.at).toBe('2026-03-02T09:23:00.000Z');
 
     const before = floor.kept.length;
     const reads = () => fake.calls.filter((each) => each.method === 'conversations.replies').length;
@@ -143,6 +148,22 @@ describe('after an outage', () => {
       await until(() => reads() > readBefore, 'it is read again');
     });
     expect(floor.kept.length).toBe(before);
+  });
+
+  it('connects again when a connection says no hello', async () => {
+    const { fake, time } = await open();
+    fake.knobs.mute(1);
+    const floor = keeper();
+    const { channel, log } = channelFor(fake, 'socket', time.now, {
+      wait: (seconds, signal) => (seconds === 20 ? pause(300, signal) : quick(seconds, signal)),
+    });
+    closing.push(() => channel.stop());
+    await channel.start(floor.intake);
+    await until(
+      () => fake.calls.filter((each) => each.method === 'apps.connections.open').length > 1,
+    );
+    await until(() => fake.connections() === 1);
+    expect(JSON.stringify(log)).toContain('No hello within 20 s');
   });
 
   it('reads nothing that was written before the bot was there for the first time', async () => {
@@ -154,6 +175,21 @@ describe('after an outage', () => {
       await fake.post(ADA, fake.channel, 'now');
     });
     expect(floor.texts()).toEqual(['now']);
+  });
+
+  it('reads again until all of it could be read', async () => {
+    const { fake, time } = await open();
+    const store = memoryStore();
+    const floor = keeper();
+    await run(fake, time.now, store, floor, async () => {
+      await fake.post(ADA, fake.channel, 'one');
+    });
+    time.forward(3600);
+    await fake.post(ADA, fake.channel, 'missed');
+    fake.knobs.fail('conversations.history', '500', 3);
+    await run(fake, time.now, store, floor, async () => {
+      await until(() => floor.texts().includes('missed'), 'what was missed is read');
+    });
   });
 
   it('leaves the mark where it was until all of it could be read', async () => {
