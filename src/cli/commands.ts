@@ -28,6 +28,10 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
     says: 'replay --plan FILE TRANSCRIPT [--json] [--live] a transcript said again: events, steps, flags, questions',
     run: async () => (await import('./replay.ts')).run,
   },
+  doctor: {
+    says: 'doctor [--data FOLDER]                          what is missing: tokens, scopes, channel, clock, folder, plans',
+    run: async () => (await import('./doctor.ts')).run,
+  },
   verify: {
     says: 'verify [JOB] [--data FOLDER]                    that nobody edited the record afterwards',
     run: async () => (await import('./verify.ts')).run,
