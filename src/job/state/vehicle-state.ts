@@ -63,7 +63,7 @@ function changesOfSteps(plan: Plan, graph: Graph, done: Doneness): readonly Chan
   return graph.nodes.flatMap(({ id, step: stepId, position }) => {
     const step = plan.stepById.get(stepId);
     if (step === undefined || (!step.opens && !step.closes)) return [];
-    return done.runs(id).flatMap(({ cycle, doneAt, claim }): Change[] => {
+    return done.runs(id).flatMap(({ cycle, doneAt, claim, known }): Change[] => {
       const [first] = cycle.facts;
       const changes: Change[] = [];
       const add = (state: string, opens: boolean, at: number, fact: Fact): void => {
@@ -73,8 +73,9 @@ function changesOfSteps(plan: Plan, graph: Graph, done: Doneness): readonly Chan
         for (const state of step.opens ?? []) add(state, true, first.when, first);
       }
       if (doneAt !== undefined && claim !== undefined) {
-        // Several reports may have been needed: what was said last at that moment completed it.
-        const last = cycle.facts.findLast(({ when }) => when === doneAt) ?? claim;
+        // Several reports may have been needed: the one that completed it says where in that moment it was.
+        const then = cycle.facts.filter(({ when }) => when === doneAt);
+        const last = then.find(({ order }) => order === known) ?? then[0] ?? claim;
         for (const state of step.closes ?? []) add(state, false, doneAt, last);
         const undone = cycle.undoneAt;
         if (undone !== undefined) {

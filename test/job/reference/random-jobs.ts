@@ -279,9 +279,10 @@ function eventsOf(
     const time = report.ago === undefined ? undefined : now - report.ago * MINUTE + (n + 1) * 1000;
     const act = actOf(step, report, figures, time);
     const before = events.at(-1);
-    if (report.joins && before?.kind === 'message-read' && before.revision === 0) {
+    const joined = before?.kind === 'message-read' && before.revision === 0 ? before : undefined;
+    if (report.joins && joined && !joined.acts.some((other) => other.step === act.step)) {
       // Said in the same message as the one before: several acts at one time.
-      before.acts.push(act);
+      joined.acts.push(act);
       continue;
     }
     const message = `m${n}`;
