@@ -123,6 +123,8 @@ export const outbox = (needs: OutboxNeeds, seed: readonly OutboxEntry[]): Outbox
       const found = await channel.find(place, `${entry.job}|${entry.id}`);
       if (found) return { ok: true, posted: found };
     }
+    // Kept as unclear before it goes out: after a pulled plug the next start looks for it before posting again.
+    await needs.store.keepPost(entry.job, entry.id, { tries: entry.tries, state: 'unclear' });
     return channel.post(place, post.card, `${entry.job}|${entry.id}`);
   };
 
