@@ -35,8 +35,8 @@ export function toolTolerance(torque: Quantity): Result<ToolTolerance> {
 }
 
 export type ToolRecord = {
-  /** Day of the last calibration, ISO 8601: "2026-03-01". */
-  readonly calibratedOn: string;
+  /** Day of the last calibration, ISO 8601: "2026-03-01". May be left out where the last day is given. */
+  readonly calibratedOn?: string;
   /** The last day the register gives it, where it gives one: it goes before the usual months. */
   readonly lastDay?: string;
   /** Pulls since then, where the tool or the register counts them. */
@@ -74,14 +74,26 @@ export function toolState(
   if (!months.ok) return months;
   const pulls = wholeLimit(limits.cycles, 'pulls', 1_000_000);
   if (!pulls.ok) return pulls;
-  const from = dateOf(tool.calibratedOn, 'The calibration date');
-  if (!from.ok) return from;
+  const dates = [
+    tool.calibratedOn === undefined ? undefined : dateOf(tool.calibratedOn, 'The calibration date'),
+    tool.lastDay === undefined ? undefined : dateOf(tool.lastDay, 'The last day'),
+  ] as const;
+  const [from, given] = dates;
+  if (from && !from.ok) return from;
+  if (given && !given.ok) return given;
   const now = dateOf(today, "Today's date");
   if (!now.ok) return now;
-  if (from.value > now.value) {
+  if (from && from.value > now.value) {
     return refused(
       `The calibration is dated ${from.value}, after today, ${now.value}.`,
       'Check the date on the certificate.',
+    );
+  }
+  const lastDay = given?.value ?? (from && addMonths(from.value, limits.months));
+  if (lastDay === undefined) {
+    return refused(
+      'The tool has no date.',
+      'Give the day of its calibration from the certificate.',
     );
   }
   const overload = overloadReason(tool);
@@ -93,10 +105,8 @@ export function toolState(
   });
   if (!cycles.ok) return cycles;
 
-  const given = tool.lastDay === undefined ? undefined : dateOf(tool.lastDay, 'The last day');
-  if (given && !given.ok) return given;
-  const lastDay = given?.value ?? addMonths(from.value, limits.months);
   const life = given ? 'last day from the register' : `${limits.months} months`;
+  const basis = `${from ? `calibrated ${from.value}, ` : ''}${life} or ${limits.cycles} pulls`;
   const reasons = [...overload.value];
   if (now.value > lastDay) reasons.push(`Its calibration ran out on ${lastDay}.`);
   if (cycles.value >= limits.cycles) {
@@ -109,8 +119,8 @@ export function toolState(
     reasons,
     answer:
       state === 'in-date'
-        ? `In date until ${lastDay} (calibrated ${from.value}, ${life} or ${limits.cycles} pulls). The workshop's own procedure comes first.`
-        : `Out of date (calibrated ${from.value}, ${life} or ${limits.cycles} pulls). ${reasons.join(' ')} Take another tool, and go over what was tightened with this one.`,
+        ? `In date until ${lastDay} (${basis}). The workshop's own procedure comes first.`
+        : `Out of date (${basis}). ${reasons.join(' ')} Take another tool, and go over what was tightened with this one.`,
   });
 }
 

@@ -1,5 +1,5 @@
 import { sayAnswer } from '../answer.ts';
-import { figureOf } from '../quantity.ts';
+import { figureOf, formatRange } from '../quantity.ts';
 import { found, type Result, refused } from '../result.ts';
 import { convert, formatQuantity, type Quantity, type Unit } from '../units.ts';
 
@@ -74,10 +74,17 @@ export function wrenchSetting(question: WrenchQuestion): Result<WrenchSetting> {
   const off = [angle.value - 10, angle.value + 10].map(
     (degrees) => (setting * reach(degrees)) / arm.value,
   );
-  const cautions = cautionsFor(arm.value, extension.value, angle.value);
+  const low = Math.min(value, ...off);
+  const high = Math.max(value, ...off);
+  const cautions = cautionsFor(
+    arm.value,
+    extension.value,
+    angle.value,
+    formatRange(low, high, unit),
+  );
   return found({
     setting: { value: setting, unit },
-    atBoltIfAngleIsOff: { low: Math.min(value, ...off), high: Math.max(value, ...off), unit },
+    atBoltIfAngleIsOff: { low, high, unit },
     cautions,
     answer: sayAnswer({
       figure: `Set ${formatQuantity(setting, unit)} on the wrench`,
@@ -88,7 +95,7 @@ export function wrenchSetting(question: WrenchQuestion): Result<WrenchSetting> {
   });
 }
 
-function cautionsFor(arm: number, extension: number, angle: number): string[] {
+function cautionsFor(arm: number, extension: number, angle: number, off: string): string[] {
   const cautions: string[] = [];
   if (extension === 0) return cautions;
   if (angle > 90) {
@@ -96,8 +103,8 @@ function cautionsFor(arm: number, extension: number, angle: number): string[] {
       'The extension points back, so the wrench is set higher than the bolt gets: check the angle.',
     );
   }
-  if (angle > 0 && angle < 180 && angle !== 90) {
-    cautions.push('The angle must be kept while pulling.');
+  if (angle > 0 && angle < 180) {
+    cautions.push(`Keep the angle while pulling: 10° off it the bolt gets ${off}.`);
   }
   if (extension > LONG_EXTENSION_SHARE * arm) {
     cautions.push('The extension is long for this arm: pull only at the mark on the grip.');

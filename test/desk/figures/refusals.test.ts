@@ -45,6 +45,8 @@ it.each([
   ['check digit for 12AB mod 10', /has no value/],
   ['does code 12 34 fit form 9{6}', /2 too few/],
   ['when is -3 h of work from 13:00 done', /no time below nought/],
+  ['how long from 07:00 to 15:30 on 2026-02-30', /The day/],
+  ['when is 3 h of work from 13:00 on 2026-13-01 done', /The day/],
   ['is TW-99 in date', /not in the register/],
   ['wrench calibrated 2027-01-01, still in date?', /after today/],
   ['0.52 ohm at 400 c, what is that at 20', /outside what is measured/],

@@ -97,6 +97,10 @@ describe('whether the tool is in date', () => {
     expect(problemIn(toolState({ ...tool, lastDay: 'soon' }, '2026-11-03')).what).toContain(
       'The last day',
     );
+    expect(valueIn(toolState({ lastDay: '2026-11-02' }, '2026-11-03')).answer).toMatch(
+      /^Out of date \(last day from the register or 5000 pulls\)\. Its calibration ran out/,
+    );
+    expect(problemIn(toolState({}, '2026-11-03')).what).toBe('The tool has no date.');
   });
 
   it('says what to do with what was tightened', () => {

@@ -6,7 +6,7 @@ import { marksIn, toolIn } from './registered-tool.ts';
 
 export type ToolDateInputs = {
   readonly name: string;
-  readonly calibratedOn: string;
+  readonly calibratedOn?: string;
   readonly lastDay?: string;
   readonly cycles?: number;
 };
@@ -50,7 +50,7 @@ function read(asked: Asked, ground: Ground): Read<ToolDateInputs> {
     }
     return means({
       name: tool.id,
-      calibratedOn: tool.calibrated ?? tool.due ?? '',
+      ...(tool.calibrated === undefined ? {} : { calibratedOn: tool.calibrated }),
       ...(tool.due === undefined ? {} : { lastDay: tool.due }),
     });
   }

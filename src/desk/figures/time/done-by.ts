@@ -3,7 +3,7 @@ import { clockReading, sayMinutes } from '../../../trade/local-time.ts';
 import { convert } from '../../../trade/units.ts';
 import { afterWorkingMinutes } from '../../../trade/working-time.ts';
 import { saidOf } from '../asking/asked.ts';
-import { answerOf, figureKind, means, type Reply } from '../figure-kind.ts';
+import { answerOf, figureKind, means, type Reply, stopped } from '../figure-kind.ts';
 import { clockText, clockTimesIn, dayIn } from './times-said.ts';
 
 export type DoneByInputs = {
@@ -41,7 +41,10 @@ export const doneBy = figureKind<DoneByInputs>({
       const each = convert(said.value, said.unit ?? 'min', 'min');
       return sum + (typeof each === 'number' ? each : Number.NaN);
     }, 0);
-    return means({ day: dayIn(plain, today), from: from.minute, minutes });
+    const day = dayIn(plain, today);
+    return day.ok
+      ? means({ day: day.value, from: from.minute, minutes })
+      : { reply: stopped(day.problem) };
   },
   answer: ({ day, from, minutes }, { calendar }): Reply => {
     if (minutes < 0)

@@ -1,7 +1,7 @@
 // "how long from 07:00 to 15:30": working time between two times, by the shifts where they are known.
 import { addDays, clockReading, sayMinutes } from '../../../trade/local-time.ts';
 import { workingMinutes } from '../../../trade/working-time.ts';
-import { answerOf, figureKind, type Ground, means, type Reply } from '../figure-kind.ts';
+import { answerOf, figureKind, type Ground, means, type Reply, stopped } from '../figure-kind.ts';
 import { clockText, clockTimesIn, dayIn } from './times-said.ts';
 
 export type HowLongInputs = {
@@ -29,7 +29,10 @@ export const howLong = figureKind<HowLongInputs>({
     const times = clockTimesIn(plain);
     const [from, to] = times;
     if (!from || !to || times.length !== 2) return undefined;
-    return means({ day: dayIn(plain, today), from: from.minute, to: to.minute });
+    const day = dayIn(plain, today);
+    return day.ok
+      ? means({ day: day.value, from: from.minute, to: to.minute })
+      : { reply: stopped(day.problem) };
   },
   answer,
 });

@@ -1,5 +1,8 @@
 // "from 07:00 to 15:30", "13.45", "1:30 pm": clock times in a question.
 
+import { found, type Result } from '../../../trade/result.ts';
+import { dateOf } from '../../../trade/tightening/calendar-date.ts';
+
 /** Minutes after midnight. */
 export type ClockSaid = { readonly minute: number; readonly from: number; readonly to: number };
 
@@ -23,6 +26,8 @@ export function clockTimesIn(plain: string): readonly ClockSaid[] {
 export const clockText = (minute: number): string =>
   `${String(Math.floor(minute / 60)).padStart(2, '0')}:${String(minute % 60).padStart(2, '0')}`;
 
-/** The day a question names, else today; both ISO 8601. */
-export const dayIn = (plain: string, today: string): string =>
-  /\b(\d{4}-\d{2}-\d{2})\b/.exec(plain)?.[1] ?? today.slice(0, 10);
+/** The day a question names, else today; ISO 8601. Refused: a date that there is not. */
+export function dayIn(plain: string, today: string): Result<string> {
+  const typed = /\b(\d{4}-\d{2}-\d{2})\b/.exec(plain)?.[1];
+  return typed === undefined ? found(today.slice(0, 10)) : dateOf(typed, 'The day');
+}
