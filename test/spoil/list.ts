@@ -1,5 +1,6 @@
 // Every spoiling. A module adds its own list here.
+import { CHECKS } from './lists/checks.ts';
 import { PLAN_FILE } from './lists/plan-file.ts';
 import type { Spoiling } from './spoiling.ts';
 
-export const SPOILINGS: readonly Spoiling[] = [...PLAN_FILE];
+export const SPOILINGS: readonly Spoiling[] = [...CHECKS, ...PLAN_FILE];

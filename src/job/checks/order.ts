@@ -1,7 +1,6 @@
 // What the order rules share: whether a step was done before a report that needs it, and since when that is known.
 import { questionId } from '../facts/answers.ts';
 import type { Fact } from '../facts/fact.ts';
-import { WORK } from '../facts/fact.ts';
 import { knownBefore, toldBy } from '../state/doneness.ts';
 import type { Job } from '../state/job.ts';
 import type { Progress } from '../state/progress.ts';
@@ -111,7 +110,6 @@ export function eachUse(job: Job, inOrder: (use: Use) => boolean): void {
   };
   const clean = new Map<number, Fact>();
   for (const fact of job.posting) {
-    if (!WORK.has(fact.report.act.kind)) continue;
     for (const node of fact.nodes) {
       const known = clean.get(node);
       const same =

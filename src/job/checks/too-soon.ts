@@ -2,7 +2,7 @@
 // Why it matters: hot metal burns and warps, sealant that has not cured leaks, a joint that has not settled comes loose.
 // What to do: wait until the time given, then do the step again or check what was done too soon.
 // When it may be left: when the controller overrides it with a reason, such as a measured temperature.
-import { type Fact, WORK } from '../facts/fact.ts';
+import type { Fact } from '../facts/fact.ts';
 import { inUnit } from '../facts/measure.ts';
 import { inOffset, offsetMinutes } from '../facts/said-time.ts';
 import type { Job } from '../state/job.ts';
@@ -46,7 +46,7 @@ function flagOf(job: Job, node: number, fact: Fact, again: Fact | undefined): Ra
 function sayTooSoon(job: Job, node: number, fact: Fact): string | undefined {
   const { step: id = '', position = null } = job.graph.nodes[node] ?? {};
   const step = job.plan.stepById.get(id);
-  if (step === undefined || !WORK.has(fact.report.act.kind)) return undefined;
+  if (step === undefined) return undefined;
   const at = where(job, position, fact.report.when);
   for (const wait of step.waits ?? []) {
     for (const other of job.graph.beside(node, wait.after)) {

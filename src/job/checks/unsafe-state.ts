@@ -2,7 +2,7 @@
 // Why it matters: an engine started with a pipe open, or a wheel lowered with the hub loose, hurts somebody at once.
 // What to do: stop, make the vehicle safe, and report the step that ends the state.
 // When it may be left: never by a word; a vehicle state cannot be overridden, only closed.
-import { type Fact, WORK } from '../facts/fact.ts';
+import type { Fact } from '../facts/fact.ts';
 import type { Job } from '../state/job.ts';
 import type { Stretch } from '../state/vehicle-state.ts';
 import type { OpenState } from '../view.ts';
@@ -26,7 +26,6 @@ export const unsafeState: Check = {
     const clashes = new Map<string, Clash[]>();
     for (const fact of job.posting) {
       const { act } = fact.report;
-      if (!WORK.has(act.kind)) continue;
       const what: Act | undefined =
         job.plan.stepById.get(act.step ?? '') ?? job.plan.watchedById.get(act.step ?? '');
       if (what === undefined || (!what.is && !what['not-while'])) continue;

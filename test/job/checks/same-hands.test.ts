@@ -74,7 +74,13 @@ it('an override given before the check does not cover it', () => {
   expect(flagsOf(view)).toEqual(['same-hands|second-check|| stop']);
 });
 
+it('reported by somebody new, but done by one of those who did the work', () => {
+  const view = viewOf(plan, [work, checked('Pat', { by: 'Tom' })]);
+  expect(flagsOf(view)).toEqual(['same-hands|second-check|| stop']);
+});
+
 it("another's check needs that person's own word", () => {
-  const view = viewOf(plan, [work, checked('Tom', { by: 'Kim' })]);
+  const view = viewOf(plan, [work, checked('Pat', { by: 'Kim' })]);
+  expect(flagsOf(view)).toEqual([]);
   expect(stateOf(view, 'second-check')).toBe('partial');
 });

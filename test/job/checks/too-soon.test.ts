@@ -104,6 +104,24 @@ it('position by position, where both run over the same', () => {
   expect(flagsOf(view)).toEqual(['too-soon|fit|cylinder 2| advice']);
 });
 
+it.each([
+  [40, 'km', 0],
+  [39.9, 'km', 1],
+  // 25 mi are 40.2 km, 24 mi are 38.6 km.
+  [25, 'mi', 0],
+  [24, 'mi', 1],
+])('a re-check due after 40 to 80 km, done after %s %s', (value, unit, flags) => {
+  const far = planOf([
+    { id: 'nuts' },
+    { id: 'again', within: { after: 'nuts', km: { min: 40, max: 80 }, because: 'they settle' } },
+  ]);
+  const view = viewOf(far, [
+    says('m1', '08:00', 'Tom', [done('nuts')]),
+    says('m2', '12:00', 'Tom', [done('again', { quantity: { value, unit } })]),
+  ]);
+  expect(flagsOf(view)).toHaveLength(flags);
+});
+
 it('a step whose waiting time runs is not offered as next', () => {
   expect(viewOf(plan, [stop], { now: '08:29' }).next).toEqual([]);
   expect(viewOf(plan, [stop], { now: '08:30' }).next).toEqual([{ step: 'open', position: null }]);

@@ -110,6 +110,23 @@ describe('how it ends', () => {
     expect(flagsOf(view)).toEqual(['unsafe-state|start|| withdrawn']);
   });
 
+  it('undone by a step that opens nothing itself, the state is there again', () => {
+    const undoing = planOf(
+      [
+        { id: 'pull', opens: ['open'] },
+        { id: 'seat', after: ['pull'], undoes: ['fit'] },
+        { id: 'fit', after: ['seat'], closes: ['open'] },
+      ],
+      { states: { open: { title: 'Bores open' } } },
+    );
+    const story = ['pull', 'seat', 'fit'].map((step, n) =>
+      says(`m${n}`, `08:0${n}`, 'Tom', [done(step)]),
+    );
+    expect(names(viewOf(undoing, story))).toEqual([]);
+    const again = says('m9', '08:20', 'Tom', [done('seat', { again: true })]);
+    expect(names(viewOf(undoing, [story, again]))).toEqual(['open']);
+  });
+
   it('a state is open again when what closed it is undone', () => {
     const undoing = planOf(
       [

@@ -37,6 +37,18 @@ it('the positions that are on the job count all the same', () => {
   expect(stateOf(view, 'pull', 'cylinder 2')).toBe('done');
 });
 
+it('each wrong position is a flag of its own, and said twice it is still one', () => {
+  const view = viewOf(plan, [
+    on,
+    says('m1', '08:00', 'Tom', [done('pull', {}, cyl(5, 6))]),
+    says('m2', '08:10', 'Tom', [done('pull', {}, cyl(5))]),
+  ]);
+  expect(flagsOf(view)).toEqual([
+    'wrong-position|pull|cylinder 5| caution',
+    'wrong-position|pull|cylinder 6| caution',
+  ]);
+});
+
 it('a job that names no positions has all of the plan', () => {
   expect(flagsOf(viewOf(plan, [says('m1', '08:00', 'Tom', [done('pull', {}, cyl(5))])]))).toEqual(
     [],
