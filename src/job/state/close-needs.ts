@@ -22,7 +22,7 @@ const DAY_MINUTES = 24 * 60;
 
 /** Why the job cannot be closed now, one sentence each; empty when it can. */
 export function closeNeeds(job: Job, flags: readonly Flag[]): readonly string[] {
-  const overridden = overriddenFlags(flags);
+  const overridden = overriddenFlags(job, flags);
   const left = stepsLeft(job, overridden);
   const open = [...left].map(([step, places]) => {
     const { id, what } = places;
@@ -76,13 +76,15 @@ function stepsLeft(job: Job, overridden: ReadonlySet<string>): ReadonlyMap<strin
   return left;
 }
 
-/** Flags a controller has settled with a reason, by their identity. */
-const overriddenFlags = (flags: readonly Flag[]): ReadonlySet<string> =>
-  new Set(
-    flags
-      .filter(({ how }) => how === 'overridden' || how === 'settled')
-      .map((flag) => flagKey(flag)),
-  );
+/**
+ * Flags a controller has settled with a reason, by their identity. One that rework or a later release settled is not
+ * among them: what it was about may have come undone since.
+ */
+function overriddenFlags(job: Job, flags: readonly Flag[]): ReadonlySet<string> {
+  const words = new Set([...job.overrides.values()].flat().map(({ id }) => id));
+  const settled = flags.filter(({ clearedBy }) => clearedBy?.some((id) => words.has(id)));
+  return new Set(settled.map((flag) => flagKey(flag)));
+}
 
 /**
  * A follow-up may be done after the vehicle has left: one due by distance, or more than a day later. It is remembered
