@@ -58,6 +58,8 @@ describe('asks back', () => {
   it.each([
     ['what do i set for 300 nm with a 100 mm extension', /How long is the arm/],
     ['what do i set for 300 nm with an extension on a 400 mm arm', /How long is the extension/],
+    ['100 nm, 400 mm arm, 100 mm extension, 45', /What is the 45/],
+    ['which shim for 0.42, target 0.30, 2.50 in now, 0.38', /Give the reading/],
     ['reads -15, want -37, how much do i drain', /How much does the whole system hold/],
     ['what preload at 80 nm', /Which size/],
     ['preload m12 10.9 oiled', /At which torque/],

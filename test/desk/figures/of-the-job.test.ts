@@ -19,6 +19,7 @@ describe("the plan's limits", () => {
       '610 N·m is in the range 576 to 624',
       hub,
     ],
+    ['is 46 nm right for clamp stage 2', '46 N·m is in the range', injectors],
     // Coolant 22 to 34 L.
     ['is 20 l enough for drain the coolant', '20 L coolant drained is below', injectors],
     ['is 49 ok for coolant temperature', '49 °C coolant temperature is within', injectors],
@@ -91,6 +92,7 @@ describe('what went out and in', () => {
       /^8 L less in than came out \(28 L of coolant out, 20 L in; up to 1\.4 L either way/,
     );
     expect(told('is all the coolant back in?', view)).toMatch(/^8 L less in/);
+    expect(told('coolant balance', view)).toMatch(/^8 L less in/);
     expect(told('wie viel Kühlmittel fehlt noch?', view)).toMatch(/^8 L less in/);
   });
 

@@ -32,6 +32,14 @@ it.each([
   ['100 nm, 400 mm arm, 100 mm extension at 135 degrees', 'Set 121.5 N·m on the wrench'],
   // By hand: 300 · 400/500.
   ['300 nm with a 100 mm extension on a 400 arm', 'Set 240 N·m on the wrench'],
+  // However the lengths are put.
+  ['arm 400 extension 100, 300 nm', 'Set 240 N·m on the wrench'],
+  ['400 arm 100 extension 300 nm', 'Set 240 N·m on the wrench'],
+  ['300 nm through a 100 mm crowfoot, wrench is 400 long', 'Set 240 N·m on the wrench'],
+  ['extension 100 arm 400 what to set for 300 nm', 'Set 240 N·m on the wrench'],
+  ['100 nm, 400 mm arm, 100 mm extension at 45', 'Set 84.98 N·m on the wrench'],
+  ['wrench 400 crowfoot 100, need 300 nm', 'Set 240 N·m on the wrench'],
+  ['torque wrench setting: 300 nm, extension 100 mm, length 400 mm', 'Set 240 N·m on the wrench'],
   // K 0.18 ± 25 % by hand, 27.8 kN below; the top is VDI 2230 with friction 0.08.
   ['preload m12 10.9 80 nm oiled', 'Expect 27.8 to '],
   // ISO 898-1 as reprinted by suppliers: 70 kN for M12 class 10.9, to 0.6 %.
@@ -47,11 +55,14 @@ it.each([
   ['40 l at 40% to 50%', 'Drain 6.67 L'],
   ['45 litres at 25 percent, want 50', 'Drain 15 L'],
   ['40 l from 60 percent to 50 percent, fill with water', 'Drain 6.67 L'],
+  ['if i drain 28 l of 40 at 30% and refill with 50 percent', '44 % ethylene glycol'],
+  ['what is 50/50 coolant good for', 'Counts as good down to -37 °C'],
   ['drain 28 of 40 l at 30 percent and refill with 50 percent', '44 % ethylene glycol'],
   // Denton, Automobile Mechanical and Electrical Systems; US Army OD1001.
   ['which valves with 1 at tdc, order 1-5-3-6-2-4', 'inlet 1, 2, 4 and exhaust 1, 3, 5 can be set'],
   // A gap that is 0.12 mm too wide takes a shim thicker by that.
   ['which shim for 0.42, target 0.30, 2.50 in now', 'Shim 2.62 mm'],
+  ['valve order for 1342', '8 valves in 2 stops'],
   // A tenth of a turn of a screw with 1 mm pitch.
   ['how far do i turn the adjuster from 0.45 to 0.35, pitch 1', '36° in'],
   // SAE J1939-73 as carried by AgIsoStack++, whose own test has the bytes; SAE J2012.
@@ -66,6 +77,8 @@ it.each([
   ['what does p0300 mean', 'P0300: misfire, several cylinders'],
   // 49 CFR 565.15(c); the regulation's own sample is the second.
   ['check vin 1M8GDM9AXKP042788', 'Check digit X holds'],
+  ['is this vin right 1G4AH59H45G118341', 'Check digit 4 holds'],
+  ['1G4AH59H45G118341?', 'Check digit 4 holds'],
   ['check vin 1G4AH59H45G118341', 'Check digit 4 holds'],
   // ISO/IEC 7064: 0794 with 5 by mod 11,10, 079 with X by mod 11-2; ISO/IEC 7812: 79927398713.
   ['check digit for 7992739871 mod 10', '3 ('],

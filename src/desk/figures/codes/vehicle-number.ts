@@ -6,6 +6,8 @@ export type VinInputs = { readonly vin: string };
 
 const NUMBER =
   /\b(?:vin|vehicle (?:identification )?number|chassis (?:no|number)|fahrgestellnummer|fin)\b\s*(?:no|number|nr)?[.:=]?\s*([a-z0-9][a-z0-9 -]{3,30}[a-z0-9])/;
+/** Seventeen characters in a row, letters and digits among them. */
+const WHOLE = /\b((?=[a-z]*\d)(?=\d*[a-z])[a-z0-9]{17})\b/;
 const TAIL = /\s*(?:ok|okay|right|valid|good|correct|gültig|richtig)$/;
 
 export const vehicleNumber = figureKind<VinInputs>({
@@ -16,6 +18,14 @@ export const vehicleNumber = figureKind<VinInputs>({
     { type: 'is vin SGZCZ43D13S812715 ok?', means: { vin: 'SGZCZ43D13S812715' } },
   ],
   read: ({ plain, question }) => {
+    const whole = WHOLE.exec(plain)?.[1];
+    if (
+      whole !== undefined &&
+      question &&
+      (plain === whole || /\b(?:vin|fin|chassis)\b/.test(plain))
+    ) {
+      return means({ vin: whole.toUpperCase() });
+    }
     const typed = NUMBER.exec(plain)?.[1]?.replace(TAIL, '');
     const asked = question || /^(?:vin|fin|check)\b/.test(plain);
     if (typed === undefined || !asked || !/\d/.test(typed)) return undefined;

@@ -44,12 +44,14 @@ export const freezePointOf = figureKind<FreezeInputs>({
   ],
   read: (asked) => {
     const percents = saidOf(asked, 'percentage');
-    const [percent] = percents;
-    if (!percent || asked.figures.length > 1 || !FREEZE.test(asked.plain)) return undefined;
+    const half = /\b50 ?\/ ?50\b/.test(asked.plain);
+    const percent = half ? 50 : percents[0]?.value;
+    if (percent === undefined || !FREEZE.test(asked.plain)) return undefined;
+    if (asked.figures.length > (half ? 0 : 1)) return undefined;
     const begins = /^(?:freez\w*|frost\w*|gefrier\w*)\b/.test(asked.plain);
     if (asked.reports || !(asked.question || begins)) return undefined;
     const { glycol, by, assumed } = mixtureIn(asked);
-    return means({ percent: percent.value, glycol, by, assumed });
+    return means({ percent, glycol, by, assumed });
   },
   answer: ({ assumed, ...question }): Reply => {
     const result = freezePoint(question);

@@ -63,7 +63,8 @@ function read(asked: Asked): Read<RefillInputs> {
     const next = asked.figures[index + 1];
     return (
       next !== undefined &&
-      kindOfSaid(next) === 'volume' &&
+      (kindOfSaid(next) === 'volume' ||
+        (next.unit === undefined && kindOfSaid(said) === 'volume')) &&
       PART.test(asked.plain.slice(said.to, next.from)) &&
       (said.unit === undefined || kindOfSaid(said) === 'volume')
     );
@@ -71,14 +72,17 @@ function read(asked: Asked): Read<RefillInputs> {
   const drained = asked.figures[at];
   const system = asked.figures[at + 1];
   if (!drained || !system) return undefined;
-  const rest = { ...asked, figures: asked.figures.filter((said) => said !== drained) };
+  const rest = {
+    ...asked,
+    figures: asked.figures.filter((said) => said !== drained && said !== system),
+  };
   const { have, fill } = strengthsIn(rest);
   if (!have || fill === undefined) return undefined;
   const { glycol, assumed } = mixtureIn(asked);
   return means({
     question: {
       glycol,
-      system: quantityOf(system, 'L'),
+      system: quantityOf(system, drained.unit ?? 'L'),
       have: strengthOf(have, undefined),
       fillPercent: fill,
       drained: quantityOf(drained, system.unit ?? 'L'),

@@ -60,7 +60,8 @@ const DID: readonly (readonly [RegExp, FluidEntry['what']])[] = [
 ];
 
 function read(asked: Asked, ground: Ground): Read<BalanceInputs> {
-  if (!asked.question || !BALANCE.test(asked.plain)) return undefined;
+  const plainly = /^\p{L}+ balance$/u.test(asked.plain);
+  if (!(asked.question || plainly) || !BALANCE.test(asked.plain)) return undefined;
   const volumes = saidOf(asked, 'volume');
   if (volumes.length > 0) {
     const entries = volumes.flatMap((said): FluidEntry[] => {

@@ -26,7 +26,7 @@ const LEAD =
 const DIFFERENCE =
   /\b(?:(?:a )?(?:difference|rise|drop|change) of|warmer|colder|hotter|cooler|unterschied(?: von)?)\b/g;
 const TARGET_BEHIND =
-  /^\s*(?:(?:into|in to|in|to|as|nach|zu)\b|=|(?:is|are|sind|ist)?\s*(?:how many|how much|wie ?viele?))\s*(?:how many\s*)?(.+)$/;
+  /^\s*(?:(?:into|in to|in|to|as|nach|zu)\b|=\s*\??|(?:is|are|sind|ist)?\s*(?:how many|how much|wie ?viele?))\s*(?:how many\s*)?(.+)$/;
 const TARGET_BEFORE =
   /^(?:how many|how much|wie ?viele?)\s+(.+?)\s+(?:is|are|in|=|sind|ist|makes?)\s*(?:in\s*)?$/;
 

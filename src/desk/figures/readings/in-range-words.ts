@@ -2,7 +2,7 @@
 import type { Asked } from '../asking/asked.ts';
 
 const RANGE =
-  /\b(?:ok|okay|alright|good|fine|acceptable|allowed|enough|within|in (?:range|limits?|spec|tolerance|tol)|out of (?:range|limits?|spec|tolerance)|too (?:much|little|high|low|tight|wide|loose|big|small|far)|(?:zu (?:viel|wenig|hoch|niedrig|eng|weit))|in ordnung|erlaubt|reicht|passt|zulässig|i\.o)\b/;
+  /\b(?:ok|okay|alright|good|fine|acceptable|allowed|enough|within|in (?:range|limits?|spec|tolerance|tol)|out of (?:range|limits?|spec|tolerance)|(?:right|correct) for|too (?:much|little|high|low|tight|wide|loose|big|small|far)|(?:zu (?:viel|wenig|hoch|niedrig|eng|weit))|in ordnung|erlaubt|reicht|passt|zulässig|i\.o)\b/;
 /** A question that begins so may ask about a figure; "what is ok" does not. */
 const BEGINS = /^(?:is|are|was|would|will|does|do|can|ist|sind|wäre|reicht|passt|darf)\b/;
 

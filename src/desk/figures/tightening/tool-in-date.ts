@@ -12,7 +12,7 @@ export type ToolDateInputs = {
 };
 
 const ABOUT_DATES =
-  /(?:\b(?:in|out of) (?:date|cal)\b|calibrat|\bcal\b|\bdue\b|\bexpire|\bvalid\b|gültig|geprüft|prüfung|kalibrier|fällig)/;
+  /(?:\b(?:in|out of) (?:date|cal)\b|calibrat|\bcal\b|\bdue\b|\bexpire|\bvalid\b|\b(?:ok|good|safe) to use\b|\bcan (?:i|we) (?:still )?use\b|gültig|geprüft|prüfung|kalibrier|fällig)/;
 const TOOL = /\b(?:wrench|tool|gauge|torque wrench|drehmomentschlüssel|schlüssel|messuhr)\b/;
 
 export const toolInDate = figureKind<ToolDateInputs>({

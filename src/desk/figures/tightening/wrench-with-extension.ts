@@ -11,7 +11,7 @@ import {
   saidOf,
 } from '../asking/asked.ts';
 import { answerOf, asks, figureKind, type Ground, means, type Read } from '../figure-kind.ts';
-import { fromPlan } from '../plan-figure.ts';
+import { fromPlan, isLabel } from '../plan-figure.ts';
 import { type PlanStage, planStage } from './plan-stage.ts';
 import { toolIn } from './registered-tool.ts';
 
@@ -108,7 +108,21 @@ function read(asked: Asked, ground: Ground): Read<ExtensionInputs> {
     : { value: stage?.torque ?? Number.NaN, unit: stage?.unit ?? 'N.m' };
   const inches = wanted.unit === 'lbf.in' || wanted.unit === 'lbf.ft';
   const length: Unit = roles.arm.unit ?? roles.extension.unit ?? (inches ? 'in' : 'mm');
-  const angle = angleIn(asked);
+  const spare = asked.figures.find(
+    (said) =>
+      said.unit === undefined &&
+      said !== roles.arm &&
+      said !== roles.extension &&
+      !isLabel(asked, said.from) &&
+      !isToolMark(asked, said),
+  );
+  const turned = spare && AT_ANGLE.test(aroundSaid(asked, spare).before);
+  if (spare && !turned) {
+    return asks(
+      `What is the ${spare.value}? Ask again with a unit behind each figure: "300 nm, 400 mm arm, 100 mm extension, 45 degrees".`,
+    );
+  }
+  const angle = turned ? quantityOf(spare, 'deg') : angleIn(asked);
   const range = toolIn(asked, ground.tools)?.range;
   const unit = range && isUnit(range.unit) ? range.unit : undefined;
   return means({
@@ -125,21 +139,33 @@ function read(asked: Asked, ground: Ground): Read<ExtensionInputs> {
   });
 }
 
-function rolesIn(asked: Asked): { arm?: Said; extension?: Said } {
-  const roles: { arm?: Said; extension?: Said } = {};
+const AT_ANGLE = /\b(?:at|angled?|angle of|winkel|unter)\s*(?:at|an angle of|of)?\s*$/;
+
+/** Whether a figure is the number in a tool's mark: "tw 3". */
+const isToolMark = (asked: Asked, said: Said): boolean =>
+  /\b(?:tw|tool)\s$/.test(asked.plain.slice(0, said.from));
+
+type Roles = { readonly arm?: Said; readonly extension?: Said };
+
+/**
+ * Which length is the arm and which the extension. The words stand before both ("arm 400 extension 100"), or behind
+ * both ("400 arm 100 extension"), or one so and one so ("75 mm crowfoot, wrench is 400").
+ */
+function rolesIn(asked: Asked): Roles {
   const lengths = asked.figures.filter(
     (said) => kindOfSaid(said) === 'length' || said.unit === undefined,
   );
-  for (const pattern of [behind, ahead]) {
-    for (const said of lengths) {
-      if (said === roles.arm || said === roles.extension) continue;
-      const { before, after } = aroundSaid(asked, said);
-      const text = pattern === behind ? after : before;
-      if (!roles.extension && pattern(EXTENSION).test(text)) roles.extension = said;
-      else if (!roles.arm && pattern(ARM).test(text)) roles.arm = said;
-    }
-  }
-  return roles;
+  const find = (pattern: RegExp, side: 'before' | 'after', not?: Said) =>
+    lengths.find((said) => said !== not && pattern.test(aroundSaid(asked, said)[side]));
+  const before = { arm: find(ahead(ARM), 'before'), extension: find(ahead(EXTENSION), 'before') };
+  if (before.arm && before.extension) return before as Roles;
+  const after = { arm: find(behind(ARM), 'after'), extension: find(behind(EXTENSION), 'after') };
+  if (after.arm && after.extension) return after as Roles;
+  const extension = after.extension ?? before.extension;
+  const arm =
+    [after.arm, before.arm].find((said) => said !== undefined && said !== extension) ??
+    find(ahead('length'), 'before', extension);
+  return { ...(arm ? { arm } : {}), ...(extension ? { extension } : {}) };
 }
 
 function angleIn(asked: Asked): Quantity | undefined {

@@ -19,8 +19,13 @@ export const readyWhen = figureKind<ReadyInputs>({
   ],
   // The question needs the time of day and the shifts; without them somebody else answers it.
   read: ({ plain, question, figures }, { view, calendar, today }) => {
+    const name = view?.opened.vehicle.name.toLowerCase() ?? '';
+    const own = figures.every(
+      ({ value }) =>
+        String(value) === view?.job || (plain.includes(name) && name.includes(String(value))),
+    );
     const known = view && calendar && /T\d{2}:\d{2}/.test(today);
-    if (!known || !question || figures.length > 0 || !READY.test(plain)) return undefined;
+    if (!known || !question || !own || !READY.test(plain)) return undefined;
     return means({ job: view.job, now: today });
   },
   answer: ({ now }, { view, calendar }) => {

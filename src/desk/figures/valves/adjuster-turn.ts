@@ -57,7 +57,7 @@ function read(asked: Asked, ground: Ground): Read<AdjusterInputs> {
   const gain = take((said) => RATIO.test(aroundSaid(asked, said).before));
   const typedTarget = take((said) => TARGET.test(aroundSaid(asked, said).before));
   const reading = lengths[0]?.value;
-  if (reading === undefined) return undefined;
+  if (reading === undefined || lengths.length > 1) return undefined;
   const valve = valveSaid(plain);
   const planned = valve ? plannedValve(ground.view, valve) : undefined;
   const target = typedTarget ?? planned?.valve.target;

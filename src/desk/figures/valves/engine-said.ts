@@ -66,7 +66,7 @@ const VALVES = /\b(?:valves?|tappets?|clearances?|rockers?|lash)\b|ventil/;
 export const speaksOfValves = (plain: string): boolean => VALVES.test(plain);
 
 const ROUND =
-  /\b(?:shortest|fewest|quickest|least turn\w*|round|in what order|which order|what order|sequence|how (?:do|should) (?:i|we) set|runde|reihenfolge)\b/;
+  /\b(?:shortest|fewest|quickest|least turn\w*|round|in what order|(?:valve|tappet) order|which order|what order|sequence|how (?:do|should) (?:i|we) set|runde|reihenfolge)\b/;
 /** Whether the words ask for the whole round, not for the valves of one stop. */
 export const asksForRound = (plain: string): boolean => ROUND.test(plain);
 

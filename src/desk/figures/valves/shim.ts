@@ -20,7 +20,7 @@ const FITTED = /\b(?:shim|shims|fitted|plättchen|with|has|in)\s*(?:a|is|of|now|
 const FITTED_BEHIND = /^\s*(?:shim\b|fitted\b|in\b(?: now| there)?|plättchen\b|drin\b|is in\b)/;
 const READING =
   /\b(?:reading|reads?|gap|measured|clearance|for|have|at|from|ist|spiel)\s*(?:is|of|:|=)?\s*$/;
-const SIZES = /\b(?:sizes?|i have|got|available|stock|vorhanden)\b/;
+const SIZES = /\b(?:sizes|i have|available|in stock|vorhanden)\b/;
 
 export const shim = figureKind<ShimInputs>({
   kind: 'shim',
@@ -63,10 +63,12 @@ function read(asked: Asked, ground: Ground): Read<ShimInputs> {
     take((said) => FITTED_BEHIND.test(aroundSaid(asked, said).after)) ??
     take((said) => FITTED.test(aroundSaid(asked, said).before));
   const reading = take((said) => READING.test(aroundSaid(asked, said).before)) ?? main[0]?.value;
+  const spare = main.filter(({ value }) => value !== reading);
   const valve = valveSaid(plain);
   const planned = typedTarget === undefined && valve ? plannedValve(ground.view, valve) : undefined;
   const target = typedTarget ?? planned?.valve.target;
-  if (reading === undefined || target === undefined || fitted === undefined) {
+  const whole = reading !== undefined && target !== undefined && fitted !== undefined;
+  if (!whole || spare.length > 0) {
     if (lengths.length < 2) return undefined;
     return asks(
       'Give the reading, the target and the shim that is in now: "which shim for 0.42, target 0.30, 2.50 in now".',
