@@ -4,6 +4,7 @@ import { type Cue, findCues } from './cue-table.ts';
 import type { Tongue } from './lexicon.ts';
 import type { ActionClass, CueName } from './pack.ts';
 import type { Figure } from './scan/figure.ts';
+import { PIECE_TOKENS } from './thresholds.ts';
 import type { Token } from './tidy/token.ts';
 
 const MARKS = new Set([',', ';', ':', '(', ')', '|', '—', '/', '=', '>', '•', '*']);
@@ -20,6 +21,11 @@ function sentencesOf(tokens: readonly Token[], inFigure: Uint8Array): Sentence[]
   for (let i = 0; i < tokens.length; i += 1) {
     const token = tokens[i] as Token;
     const stop = token.word === '.' && tokens[i + 1]?.glued && tokens[i + 1]?.kind === 'word';
+    if (i - from >= PIECE_TOKENS && inFigure[i] !== 1) {
+      list.push({ from, to: i, question: false });
+      from = i;
+      continue;
+    }
     if (token.kind !== 'mark' || !ENDS.has(token.word) || inFigure[i] || stop) continue;
     if (i > from) list.push({ from, to: i, question: token.word === '?' });
     else if (token.word === '?' && list.length > 0) (list.at(-1) as Sentence).question = true;
@@ -61,7 +67,10 @@ export function cutClauses(
   tongue: Tongue,
 ): Clause[] {
   const inFigure = new Uint8Array(tokens.length);
-  for (const figure of figures) inFigure.fill(1, figure.from, figure.to);
+  for (const figure of figures) {
+    inFigure.fill(1, figure.from, figure.to);
+    inFigure[figure.from] = 2;
+  }
   const clauses: Clause[] = [];
   let next = 0;
   sentencesOf(tokens, inFigure).forEach((sentence, index) => {
@@ -358,9 +367,14 @@ function pieceOf(
         });
       }
       if (entry.plan && !(leads && !past)) parts.set(entry.root, 1);
-      else if (past && entry.lemma !== undefined && tongue.partRoots.has(entry.lemma))
+      else if (
+        past &&
+        entry.lemma !== undefined &&
+        !tongue.common.has(entry.lemma) &&
+        tongue.partRoots.has(entry.lemma)
+      )
         parts.set(entry.lemma, Math.max(0.3, parts.get(entry.lemma) ?? 0));
-      else if (entry.plan) parts.set(entry.root, 0.5);
+
       if (!asVerb && base && !leads) {
         verbs.push({
           at: i,

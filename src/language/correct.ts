@@ -43,7 +43,12 @@ export function readCorrection(
   if (!not && !shy) return undefined;
   const right = not ? not.right : message.figures.filter((figure) => figure.kind !== 'time');
   if (right.length === 0) return undefined;
-  if (!focus.last) return not ? asked(message) : undefined;
+  if (!focus.last) {
+    const strange = message.clauses.some((clause) =>
+      clause.pieces.some((piece) => piece.unknown.length > 0),
+    );
+    return not && message.words.length <= 6 && !strange ? asked(message) : undefined;
+  }
   const step = focus.last.step;
   const base = [...focus.acts].reverse().find((act) => act.step === step.id);
   const places = placesSaid(step, right, lexicon, context.positions);

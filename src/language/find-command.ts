@@ -10,6 +10,12 @@ const opened = (phrase: string) =>
 const rows: readonly Row[] = COMMANDS.flatMap((command) =>
   command.phrases.map((phrase) => ({ words: opened(phrase), name: command.name })),
 ).sort((a, b) => b.words.length - a.words.length);
+
+const byFirst = new Map<string, Row[]>();
+for (const row of rows) {
+  const first = row.words[0] ?? '';
+  byFirst.set(first, [...(byFirst.get(first) ?? []), row]);
+}
 const limits = LIMIT_PHRASES.map(opened);
 const figures = FIGURE_PHRASES.map(opened);
 
@@ -22,16 +28,19 @@ const at = (words: readonly string[], i: number, phrase: readonly string[]) =>
 /** The command a message is, if nothing but the command and courtesy stands in it. */
 export function findCommand(words: readonly string[]): string | undefined {
   if (words.length > 24) return undefined;
-  for (const row of rows) {
-    for (let i = 0; i + row.words.length <= words.length; i += 1) {
+  for (let i = 0; i < words.length; i += 1) {
+    if (i > 0 && !FILLER.test(words[i - 1] ?? '')) return undefined;
+    for (const row of byFirst.get(words[i] ?? '') ?? []) {
       if (!at(words, i, row.words)) continue;
-      const rest = [...words.slice(0, i), ...words.slice(i + row.words.length)];
-      if (rest.every((word) => FILLER.test(word))) return row.name;
-      if (TAKES_MORE.has(row.name) && words.slice(0, i).every((word) => FILLER.test(word)))
-        return row.name;
+      if (TAKES_MORE.has(row.name) || onlyCourtesy(words, i + row.words.length)) return row.name;
     }
   }
   return undefined;
+}
+
+function onlyCourtesy(words: readonly string[], from: number): boolean {
+  for (let i = from; i < words.length; i += 1) if (!FILLER.test(words[i] ?? '')) return false;
+  return true;
 }
 
 /** Commands that are followed by what they are about. */

@@ -2,6 +2,7 @@
 import type { Plan } from '../job/plan.ts';
 import { isUnit, kindOf, UNITS } from '../trade/units.ts';
 import { type CueTable, makeCueTable } from './cue-table.ts';
+import { indexPhrases, type PhraseIndex } from './match/phrase-index.ts';
 import { makePhrases, type StepPhrases, titleWords } from './match/phrases.ts';
 import { makePositions, type PositionIndex } from './match/positions.ts';
 import type { LanguagePack } from './pack.ts';
@@ -18,11 +19,12 @@ export type Tongue = {
   readonly steps: readonly StepPhrases[];
   /** How rare a word is among the steps: the rarer, the more it says. */
   readonly weightOf: ReadonlyMap<string, number>;
-  readonly stepsByRoot: ReadonlyMap<string, readonly number[]>;
+  readonly phrases: PhraseIndex;
   /** Roots of words that name a part in some phrase. */
   readonly partRoots: ReadonlySet<string>;
-  readonly scan: Omit<ScanWords, 'jobs' | 'raw' | 'moments'>;
+  readonly scan: Omit<ScanWords, 'jobs' | 'raw'>;
   readonly marks: ReadonlySet<string>;
+  readonly common: ReadonlySet<string>;
 };
 
 export type Lexicon = {
@@ -61,11 +63,12 @@ function makeTongue(plan: Plan, pack: LanguagePack): Tongue {
     cues: makeCueTable(pack),
     steps,
     weightOf,
-    stepsByRoot,
+    phrases: indexPhrases(steps, weightOf),
     partRoots: new Set(
       steps.flatMap((step) => step.phrases.flatMap((phrase) => [...phrase.parts.keys()])),
     ),
     marks: new Set(pack.marks),
+    common: new Set(pack.common),
     scan: {
       units: pack.units,
       usable: usableUnits(plan),
@@ -75,6 +78,7 @@ function makeTongue(plan: Plan, pack: LanguagePack): Tongue {
       letters: pack.letters,
       heardNumbers: pack.heardNumbers,
       sidesOfPlan: sidesOfPlan(plan, pack),
+      moments: new Set(Object.keys(pack.times.moments)),
     },
   };
 }

@@ -20,6 +20,8 @@ export type Message = {
   readonly words: readonly string[];
 };
 
+const NO_JOBS: ReadonlySet<string> = new Set();
+
 /** The language whose small words stand most often in the tokens; the first one where none does. */
 function tongueOf(tokens: readonly Token[], lexicon: Lexicon): Tongue {
   let best = lexicon.tongues[0] as Tongue;
@@ -69,11 +71,10 @@ export function prepare(raw: string, lexicon: Lexicon, context: ReadContext): Me
   const tokens = openWords(cut, tongue.vocabulary);
   const figures = scanTokens(tokens, {
     ...tongue.scan,
-    jobs: new Set(context.jobs ?? []),
-    moments: new Set([
-      ...Object.keys(tongue.pack.times.moments),
-      ...Object.keys(context.moments ?? {}),
-    ]),
+    jobs: context.jobs && context.jobs.length > 0 ? new Set(context.jobs) : NO_JOBS,
+    moments: context.moments
+      ? new Set([...tongue.scan.moments, ...Object.keys(context.moments)])
+      : tongue.scan.moments,
     ...posted(context.at),
     raw,
   });

@@ -202,6 +202,7 @@ function withoutPart(
         }
       : undefined;
   }
+  if (wanted.words.length > 8 || wanted.unknown > 0) return undefined;
   const telling = wanted.figures.some((figure) =>
     /^(quantity|stage|code|positions)$/.test(figure.kind),
   );
@@ -293,6 +294,11 @@ function readOne(
     return;
   }
   if ('several' in choice) {
+    if (
+      stance.weak &&
+      !choice.several.some((one) => enoughForWeak(stance, one.step, clause, lexicon))
+    )
+      return;
     if (stance.kind === 'finding') {
       soFar.acts.push({
         kind: 'finding',
@@ -312,6 +318,8 @@ function readOne(
     return;
   }
   const step = choice.step;
+  if (!choice.fromContext && stance.kind !== 'asks' && tooVague(step, wanted, message, lexicon))
+    return;
   const shaky =
     stance.kind === 'done' &&
     weightOf(step) === 'safety-critical' &&
@@ -416,6 +424,7 @@ function readOne(
     }
     if ((places.missing || places.unknown) && (act.kind === 'done' || act.kind === 'partial'))
       act = askWhere(act, step, places.allowed);
+    if (shaky && act.kind === 'done' && wanted.parts.size === 0 && !choice.fromContext) return;
     if (shaky && act.kind === 'done') act = { ...act, kind: 'unsure' };
     if (act.kind === 'unsure' && !act.candidates)
       act = { ...act, candidates: doneOrNot(step, act) };
@@ -593,6 +602,41 @@ function certain(
   if (wanted.classes.length === 0 && wanted.figures.length === 0)
     return match.part >= 0.7 && strangers === 0;
   return match.part >= (strangers > 0 ? 0.75 : 0.55) && match.action >= 0.3;
+}
+
+/**
+ * Words that other trades use as well ("check", "run", "test", "disk drive") say nothing of the plan by themselves:
+ * with strangers among them they are talk.
+ */
+function tooVague(step: StepPhrases, wanted: Wanted, message: Message, lexicon: Lexicon): boolean {
+  const match = rankSteps(wanted, message.tongue, lexicon, 60).find(
+    (one) => one.step.id === step.id,
+  );
+  if (!match)
+    return (
+      wanted.parts.size === 0 &&
+      (wanted.unknown > 0 || wanted.lemmas.some((lemma) => message.tongue.common.has(lemma)))
+    );
+  if (match.exact && wanted.unknown === 0) return false;
+  let named = 0;
+  for (const [root, value] of wanted.parts) {
+    if (value < 0.6) continue;
+    const entry = message.tongue.vocabulary.look(root, false).parts[0]?.entry;
+    if (entry && entry.forms.length === 0 && !message.tongue.common.has(root)) named += 1;
+  }
+  if (named === 0 && match.part > 0) {
+    return (
+      wanted.unknown > 0 ||
+      match.part < 0.75 ||
+      wanted.words.length > 9 ||
+      (wanted.parts.size === 1 && wanted.classes.length === 0 && !wanted.calledDone)
+    );
+  }
+  if (named === 0 && wanted.lemmas.every((lemma) => message.tongue.common.has(lemma)))
+    return figureFit(step, wanted.figures, lexicon) <= 0;
+  if (named > 0) return wanted.unknown > named * 2 || (wanted.unknown > 0 && match.part < 0.5);
+  if (wanted.parts.size === 0) return wanted.unknown > 0;
+  return wanted.unknown > 0 || match.part < 0.5;
 }
 
 /** Fewer than the plan's count is a part of the step. */

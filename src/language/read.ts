@@ -13,7 +13,7 @@ import { type Message, prepare } from './message.ts';
 import { type ReadSoFar, readClause, wantedOf } from './read-clause.ts';
 import { RULES } from './rules/index.ts';
 import { stanceOf } from './stance.ts';
-import { ACTS_AT_MOST } from './thresholds.ts';
+import { ACTS_AT_MOST, STRANGE_FREE, STRANGE_SHARE } from './thresholds.ts';
 
 export type ReadOptions = {
   /** Names of rules that are left out. */
@@ -52,6 +52,7 @@ export function readMessage(
   const corrected = readCorrection(message, lexicon, context, focus);
   if (corrected) return corrected;
   soFar.focus = focus.last;
+  if (isElsewhere(message)) return result(soFar);
   for (const clause of message.clauses) {
     if (soFar.acts.length >= ACTS_AT_MOST) break;
     const clock = readClock(clause, message);
@@ -163,6 +164,19 @@ function withPlanWords(
     (match, index) => index === 0 && match.exact && match.reports,
   );
   return exact ? { kind: 'done', rule: 'words-of-the-plan' } : stance;
+}
+
+/** Whether the words of a message are mostly about something else than the plan. */
+function isElsewhere(message: Message): boolean {
+  let strange = 0;
+  const home = new Set<string>();
+  for (const clause of message.clauses) {
+    for (const piece of clause.pieces) {
+      strange += piece.unknown.length;
+      for (const [root, value] of piece.parts) if (value >= 0.9) home.add(root);
+    }
+  }
+  return strange > STRANGE_FREE && strange > home.size * STRANGE_SHARE;
 }
 
 const bare = ({ at: _a, previous: _p, pending: _q, ...rest }: ReadContext): ReadContext => rest;

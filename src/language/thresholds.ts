@@ -40,3 +40,9 @@ export const ACTS_AT_MOST = 40;
 
 /** A time said may lie so many minutes after the posting and still mean today (clocks differ). */
 export const CLOCK_SLACK_MINUTES = 10;
+
+/** So many words that neither the language nor the plan knows are let pass in a message; */
+export const STRANGE_FREE = 2;
+
+/** beyond them, so many for each word of the plan: more, and the message is about something else. */
+export const STRANGE_SHARE = 1;

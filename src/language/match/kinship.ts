@@ -76,21 +76,24 @@ const OPPOSITE: readonly (readonly [ActionClass, ActionClass])[] = [
   ['loosen', 'fit'],
 ];
 
-const table = new Map<string, number>();
+const table = new Map<ActionClass, Map<ActionClass, number>>();
+function put(a: ActionClass, b: ActionClass, score: number): void {
+  const row = table.get(a) ?? new Map<ActionClass, number>();
+  if (!row.has(b)) row.set(b, score);
+  table.set(a, row);
+}
 for (const [a, b, score] of NEAR) {
-  table.set(`${a} ${b}`, score);
-  table.set(`${b} ${a}`, score);
+  put(a, b, score);
+  put(b, a, score);
 }
 for (const [a, b] of OPPOSITE) {
-  if (!table.has(`${a} ${b}`)) {
-    table.set(`${a} ${b}`, -1);
-    table.set(`${b} ${a}`, -1);
-  }
+  put(a, b, -1);
+  put(b, a, -1);
 }
 
 /** 1 for the same family, 0 for strangers, -1 for opposites. */
 export function kinship(a: ActionClass, b: ActionClass): number {
-  return a === b ? 1 : (table.get(`${a} ${b}`) ?? 0);
+  return a === b ? 1 : (table.get(a)?.get(b) ?? 0);
 }
 
 /** The nearest pair of two lists; -1 only if nothing is near and something is opposite. */

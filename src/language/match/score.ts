@@ -6,6 +6,7 @@ import type { ActionClass } from '../pack.ts';
 import type { Figure } from '../scan/figure.ts';
 import { PLAUSIBLE } from '../thresholds.ts';
 import { nearest } from './kinship.ts';
+import type { IndexedPhrase } from './phrase-index.ts';
 import type { Phrase, StepPhrases } from './phrases.ts';
 import { resolvePositions } from './positions.ts';
 
@@ -38,58 +39,81 @@ export type Match = {
 
 /** Steps that fit, best first. At most `limit`. */
 export function rankSteps(wanted: Wanted, tongue: Tongue, lexicon: Lexicon, limit = 6): Match[] {
-  const places = candidates(wanted, tongue);
+  const index = tongue.phrases;
+  const seen = new Set<number>();
+  const best = new Map<StepPhrases, Match>();
+  const actions: number[] = [];
+  const setting: Setting = {
+    wanted,
+    tongue,
+    actions,
+    seen,
+    best,
+    sumOfParts: sumOfParts(wanted, tongue),
+  };
+  if (wanted.parts.size === 0) {
+    for (const one of wanted.classes) take(index.byClass.get(one), setting);
+    for (const word of wanted.words) if (!word.small) take(index.byRoot.get(word.root), setting);
+  } else for (const root of wanted.parts.keys()) take(index.byRoot.get(root), setting);
+  for (const lemma of wanted.lemmas) take(index.byRoot.get(lemma), setting);
   const matches: Match[] = [];
-  for (const place of places) {
-    const step = tongue.steps[place];
-    if (!step) continue;
-    const best = bestPhrase(step, wanted, tongue);
-    if (!best) continue;
-    const score = best.score + figureFit(step, wanted.figures, lexicon);
-    if (score > 0.2) matches.push({ ...best, step, score });
+  for (const match of best.values()) {
+    const score = match.score + figureFit(match.step, wanted.figures, lexicon);
+    if (score > 0.2) matches.push({ ...match, score });
   }
-  return matches.sort((a, b) => b.score - a.score).slice(0, limit);
+  matches.sort(better);
+  return matches.length > limit ? matches.slice(0, limit) : matches;
 }
 
-function candidates(wanted: Wanted, tongue: Tongue): Iterable<number> {
-  if (wanted.parts.size === 0) return tongue.steps.keys();
-  const found = new Set<number>();
-  for (const root of [...wanted.parts.keys(), ...wanted.lemmas]) {
-    for (const place of tongue.stepsByRoot.get(root) ?? []) found.add(place);
-  }
-  return found;
+function better(a: Match, b: Match): number {
+  return b.score - a.score;
 }
 
-function bestPhrase(
-  step: StepPhrases,
-  wanted: Wanted,
-  tongue: Tongue,
-): Omit<Match, 'step'> | undefined {
-  let best: Omit<Match, 'step'> | undefined;
-  for (const phrase of step.phrases) {
-    const one = scorePhrase(phrase, wanted, tongue);
-    if (one && (!best || one.score > best.score)) best = one;
+type Setting = {
+  readonly wanted: Wanted;
+  readonly tongue: Tongue;
+  /** Nearness of the families said to each family of the plan, filled as needed. */
+  readonly actions: number[];
+  readonly seen: Set<number>;
+  readonly best: Map<StepPhrases, Match>;
+  readonly sumOfParts: number;
+};
+
+function sumOfParts(wanted: Wanted, tongue: Tongue): number {
+  let sum = wanted.unknown * UNKNOWN_WEIGHT;
+  for (const [root, said] of wanted.parts) sum += (tongue.weightOf.get(root) ?? 1.5) * said;
+  return sum;
+}
+
+function take(list: readonly IndexedPhrase[] | undefined, setting: Setting): void {
+  if (!list) return;
+  for (const one of list) {
+    if (setting.seen.has(one.id)) continue;
+    setting.seen.add(one.id);
+    const match = scorePhrase(one, setting);
+    if (!match) continue;
+    const old = setting.best.get(one.step);
+    if (!old || match.score > old.score) setting.best.set(one.step, match);
   }
-  return best;
 }
 
 const UNKNOWN_WEIGHT = 0.9;
 
-function scorePhrase(
-  phrase: Phrase,
-  wanted: Wanted,
-  tongue: Tongue,
-): Omit<Match, 'step'> | undefined {
-  const weight = (root: string) => tongue.weightOf.get(root) ?? 1.5;
+function scorePhrase(one: IndexedPhrase, setting: Setting): Match | undefined {
+  const { wanted, tongue } = setting;
+  const phrase = one.phrase;
+  const step = one.step;
   const exact = phrase.from === 'words' && contains(wanted.words, phrase);
   const reports = exact && phrase.reports;
-  const action = actionOf(phrase, wanted);
+  const action = actionOf(one, setting);
   if (action < 0 && !exact) return undefined;
-  const lemma = wanted.lemmas.some((one) => phrase.lemmas.includes(one));
+  let lemma = false;
+  for (const said of wanted.lemmas) if (phrase.lemmas.includes(said)) lemma = true;
   if (wanted.parts.size === 0) {
-    if (wanted.classes.length === 0) return undefined;
+    if (wanted.classes.length === 0 && !exact) return undefined;
     if (action < 0.75 && !exact) return undefined;
     return {
+      step,
       score: 0.4 * action + (lemma ? 0.06 : 0) + (exact ? 0.3 : 0),
       part: 0,
       action,
@@ -97,77 +121,50 @@ function scorePhrase(
       reports,
     };
   }
-  const fluid =
-    wanted.particleOnly &&
-    phrase.head !== undefined &&
-    !wanted.parts.has(phrase.head) &&
-    phrase.classes.some((one) => one === 'drain' || one === 'fill');
-  const near = !exact && sharesPlace(wanted.words, phrase) ? 0.08 : 0;
   let matched = 0;
-  let all = 0;
   let hit = 0;
-  for (const [root, strength] of phrase.parts) {
-    const value = weight(root) * strength;
-    all += value;
-    const said = wanted.parts.get(root);
-    if (said !== undefined) {
-      matched += value * Math.min(1, said + 0.3);
-      hit += 1;
-    }
+  let covered = 0;
+  for (let i = 0; i < one.roots.length; i += 1) {
+    const said = wanted.parts.get(one.roots[i] ?? '');
+    if (said === undefined) continue;
+    const value = one.weights[i] ?? 0;
+    matched += value * Math.min(1, said + 0.3);
+    covered += (tongue.weightOf.get(one.roots[i] ?? '') ?? 1.5) * said;
+    hit += 1;
   }
   if (hit === 0 && !exact) {
-    if (phrase.parts.size === 0 && lemma) return { score: 0.3, part: 0, action, exact, reports };
+    if (one.roots.length === 0 && lemma)
+      return { step, score: 0.3, part: 0, action, exact, reports };
     return undefined;
   }
-  let clause = wanted.unknown * UNKNOWN_WEIGHT;
-  let covered = 0;
-  for (const [root, said] of wanted.parts) {
-    const value = weight(root) * said;
-    clause += value;
-    if (phrase.parts.has(root) || phrase.lemmas.includes(root)) covered += value;
+  for (const root of phrase.lemmas) {
+    const said = wanted.parts.get(root);
+    if (said !== undefined && !phrase.parts.has(root))
+      covered += (tongue.weightOf.get(root) ?? 1.5) * said;
   }
-  const precision = all > 0 ? matched / all : 0;
-  const recall = clause > 0 ? covered / clause : 0;
+  const precision = one.total > 0 ? matched / one.total : 0;
+  const recall = setting.sumOfParts > 0 ? covered / setting.sumOfParts : 0;
   const part = 0.4 * precision + 0.6 * recall;
-  const source = phrase.from === 'report' ? 0.96 : 1;
-  const headless = phrase.head !== undefined && !wanted.parts.has(phrase.head) ? 0.07 : 0;
-  const score =
-    (0.6 * part + 0.4 * Math.max(0, action)) * source +
-    (lemma ? 0.05 : 0) +
-    (exact ? 0.12 : 0) -
-    headless +
-    near -
-    (fluid ? 0.2 : 0);
-  return {
-    score: action < 0.3 && wanted.classes.length > 0 && !exact ? score - 0.15 : score,
-    part,
-    action,
-    exact,
-    reports,
-  };
+  const noHead = phrase.head !== undefined && !wanted.parts.has(phrase.head);
+  let score = (0.6 * part + 0.4 * Math.max(0, action)) * (phrase.from === 'report' ? 0.96 : 1);
+  if (lemma) score += 0.05;
+  if (exact) score += 0.12;
+  else if (sharesPlace(wanted.words, phrase)) score += 0.08;
+  if (noHead) score -= 0.07;
+  if (noHead && wanted.particleOnly && one.fluid) score -= 0.2;
+  if (action < 0.3 && wanted.classes.length > 0 && !exact) score -= 0.15;
+  return { step, score, part, action, exact, reports };
 }
 
-/** Families of work on a thing; "clamps done" means them rather than off, on or slackened. */
-const WORK: ReadonlySet<ActionClass> = new Set([
-  'tighten',
-  'enter',
-  'adjust',
-  'clean',
-  'bleed',
-  'test',
-  'measure',
-  'fill',
-  'drain',
-  'prime',
-  'check',
-]);
-
-function actionOf(phrase: Phrase, wanted: Wanted): number {
-  if (wanted.classes.length === 0) {
-    return wanted.calledDone && phrase.classes.some((one) => WORK.has(one)) ? 0.85 : 0.6;
-  }
-  if (phrase.classes.length === 0) return 0.6;
-  return nearest(wanted.classes, phrase.classes);
+function actionOf(one: IndexedPhrase, setting: Setting): number {
+  const wanted = setting.wanted;
+  if (wanted.classes.length === 0) return wanted.calledDone && one.work ? 0.85 : 0.6;
+  if (one.phrase.classes.length === 0) return 0.6;
+  const have = setting.actions[one.family];
+  if (have !== undefined) return have;
+  const made = nearest(wanted.classes, one.phrase.classes);
+  setting.actions[one.family] = made;
+  return made;
 }
 
 /** The words of a phrase in their order, with only small words and figures between them. */
@@ -194,14 +191,21 @@ function contains(words: readonly Said[], phrase: Phrase): boolean {
 /** "on stands" in both: the words of place agree. */
 function sharesPlace(words: readonly Said[], phrase: Phrase): boolean {
   for (let i = 0; i + 1 < words.length; i += 1) {
-    const [a, b] = [words[i], words[i + 1]];
-    if (!a || !b || !/^(on|under|to|onto)$/.test(a.root)) continue;
-    const at = phrase.words.indexOf(a.root);
+    const place = words[i]?.root ?? '';
     if (
-      at >= 0 &&
-      phrase.words.slice(at + 1, at + 3).some((word) => word === b.root || word === `${b.root}s`)
+      place !== 'on' &&
+      place !== 'under' &&
+      place !== 'to' &&
+      place !== 'onto' &&
+      place !== 'auf'
     )
-      return true;
+      continue;
+    const at = phrase.words.indexOf(place);
+    if (at < 0) continue;
+    const root = words[i + 1]?.root ?? '';
+    const next = phrase.words[at + 1];
+    const then = phrase.words[at + 2];
+    if (next === root || next === `${root}s` || then === root || then === `${root}s`) return true;
   }
   return false;
 }

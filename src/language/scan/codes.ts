@@ -56,7 +56,7 @@ function spelledCode(tokens: readonly Token[], i: number, words: ScanWords): Hit
   let code = '';
   let letterWords = 0;
   let k = i;
-  for (; k < tokens.length; k += 1) {
+  for (; k < tokens.length && k - i < 24; k += 1) {
     const token = tokens[k] as Token;
     const letter = token.kind === 'word' ? words.letters[token.word] : undefined;
     if (letter !== undefined) {

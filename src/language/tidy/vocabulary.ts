@@ -59,6 +59,16 @@ function verbsOf(pack: LanguagePack): Map<string, Verb> {
   return made;
 }
 
+const LONGEST = 40;
+const STRANGER: Entry = {
+  root: '',
+  classes: [],
+  forms: [],
+  plan: false,
+  stop: false,
+  known: false,
+};
+
 /** Pairs no mending may ever bridge: one letter apart and opposite, or one of them changes who did what. */
 const NEVER_MEND = new Set(
   'of off on in nit nut not now done gone rear near left lift fit fix fill full seal seat leak leek tight right fitted filled lifted sealed seated refit refill undone unlock lock load loaded head heat hear bolt belt front from loose close hose nose plug plus cap cup clip chip rest test text bar car far war pin pit boot root hub hug tub rub wheel wheal here there where when then them than line fine mine wine like side hide wide rail fail tail mail nail code mode cover lover over oven even ever never lever level cell call ball fall tall wall sold cold told hold bold goal coal pool cool tool fool pump jump dump bump cost most post lost host cast last past fast vast gas has was bus bug bag big dig bid kid did lid hit hot got get set let bet wet yet jet met net pet'.split(
@@ -95,7 +105,16 @@ export function makeVocabulary(
   const units = new Set(Object.keys(pack.units));
   const cache = new Map<string, Looked>();
 
+  const entries = new Map<string, Entry>();
   const entryOf = (word: string): Entry => {
+    const have = entries.get(word);
+    if (have) return have;
+    const made = makeEntry(word);
+    if (entries.size < 20000) entries.set(word, made);
+    return made;
+  };
+
+  const makeEntry = (word: string): Entry => {
     const own = planVerbs.get(word);
     const verb = verbs.get(word);
     const root = rootOf(word, pack);
@@ -197,15 +216,20 @@ export function makeVocabulary(
     });
   };
 
-  /** Two words run together: both must be known and one of them the plan's. */
+  /** Two words run together: a word of the plan, and another one or a particle behind it. */
   const unglue = (word: string): string[] | undefined => {
     for (let cut = 3; cut <= word.length - 2; cut += 1) {
       const a = word.slice(0, cut);
       const b = word.slice(cut);
-      const small =
-        b.length === 2 ? /^(on|in|up|is)$/.test(b) : known(b) || b === 'off' || b === 'out';
-      if (!known(a) || !small) continue;
-      if (planWords.has(rootOf(a, pack)) || planWords.has(rootOf(b, pack))) return [a, b];
+      const planA = planWords.has(rootOf(a, pack));
+      const planB = planWords.has(rootOf(b, pack));
+      const moves =
+        pack.particles[b] !== undefined || (verbs.get(b)?.forms.includes('past') ?? false);
+      if (
+        (planA && (planB || moves)) ||
+        (planB && b.length > 3 && a.length > 3 && (planA || verbs.has(a)))
+      )
+        return [a, b];
     }
     return undefined;
   };
@@ -213,6 +237,7 @@ export function makeVocabulary(
   const partsOf = (text: string) => text.split(' ').map((word) => ({ word, entry: entryOf(word) }));
 
   const resolve = (word: string, mending: boolean): Looked => {
+    if (word.length > LONGEST) return { parts: [{ word, entry: STRANGER }], mended: false };
     const opened = pack.contractions[word];
     if (opened !== undefined) return { parts: partsOf(opened), mended: false };
     const entry = entryOf(word);
@@ -242,7 +267,7 @@ export function makeVocabulary(
 
   return {
     pack,
-    isKnown: known,
+    isKnown: (word) => word.length <= LONGEST && known(word),
     look: (word, mending) => {
       const have = cache.get(word);
       if (have) return have;

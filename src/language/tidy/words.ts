@@ -15,7 +15,7 @@ export function openWords(cut: readonly Token[], vocabulary: Vocabulary): Token[
       continue;
     }
     const looked = vocabulary.look(token.word, budget > 0);
-    if (looked.mended) budget -= 1;
+    if (looked.mended || looked.parts[0]?.entry.known === false) budget -= 1;
     looked.parts.forEach((part, index) => {
       out.push({
         ...token,
