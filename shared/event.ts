@@ -43,6 +43,7 @@ export const JobEvent = z.discriminatedUnion('kind', [
     channel: z.string(),
     text: z.string().nullable().describe('null once a retention rule or a request removed it'),
     role: z.string().optional(),
+    under: z.string().optional().describe('who the writer worked under then, as the settings said'),
     typed: When.optional().describe('when it was typed, where that was earlier than its arrival'),
   }),
   z.strictObject({
@@ -149,6 +150,17 @@ export const JobEvent = z.discriminatedUnion('kind', [
     controller: z.string().optional(),
     promised: When.nullable().optional(),
     reason: z.string().optional(),
+  }),
+  z.strictObject({
+    ...base,
+    kind: z.literal('job-corrected'),
+    vehicle: z
+      .strictObject({ name: z.string(), vin: z.string().optional() })
+      .optional()
+      .describe('the vehicle it is, where the job was opened with another'),
+    positions: z.array(z.string()).optional().describe('in place of those it was opened with'),
+    reading: Distance.optional(),
+    reason: z.string(),
   }),
   z.strictObject({
     ...base,

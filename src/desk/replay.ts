@@ -4,7 +4,7 @@ import { type Flag, flagKey } from '../../shared/flag.ts';
 import type { Role } from '../../shared/plan.ts';
 import type { QuestionState, ReplayResult, Totals, TranscriptLine } from '../../shared/replay.ts';
 import type { Settings } from '../../shared/settings.ts';
-import { check } from '../job/check.ts';
+import { checkJob } from './turn/check-job.ts';
 import type { Plan } from '../job/plan.ts';
 import type { JobView } from '../job/view.ts';
 import type { Post } from './card.ts';
@@ -119,7 +119,7 @@ export const replay = (
   const ordered = options.live ? lines : postingOrder(lines);
   const live = new Map<string, Flag>();
   const moments: ReplayMoment[] = [];
-  let state: JobState = { events: [opened], view: check(plan, [opened], opened.at, around) };
+  let state: JobState = { events: [opened], view: checkJob(plan, [opened], opened.at, around) };
   let again: string | undefined;
 
   const momentAt = (now: string): Moment => ({
@@ -175,7 +175,7 @@ export const replay = (
   const last = new Date(Date.parse(end) + HOLD_BACK * 1000).toISOString();
   clockTo(last);
   take(tick(state, momentAt(last)), last);
-  const view = check(plan, state.events, end, around);
+  const view = checkJob(plan, state.events, end, around);
   return {
     result: resultOf(view, state, options.live ? [...live.values()] : view.flags),
     view,

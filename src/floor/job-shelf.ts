@@ -1,7 +1,7 @@
 // Jobs held ready in memory: the state of a job is derived from its stored events once and kept while it is in use.
 import type { JobEvent, JobOpened } from '../../shared/event.ts';
+import { checkJob } from '../desk/turn/check-job.ts';
 import type { JobState } from '../desk/turn/turn.ts';
-import { check } from '../job/check.ts';
 import type { Plan } from '../job/plan.ts';
 import type { Around } from '../job/view.ts';
 import type { IndexEntry, JobStore, PostRef, ThreadRef } from '../store/job-store.ts';
@@ -54,7 +54,7 @@ export const jobShelf = (
       const plan = planText ? planOf(planText.text, planText.id) : undefined;
       if (!plan) return undefined;
       const made: ShelvedJob = {
-        state: { events, view: check(plan, events, now, around) },
+        state: { events, view: checkJob(plan, events, now, around) },
         version: stored.version,
         threads: stored.threads,
         posts: stored.posts,

@@ -31,7 +31,7 @@ const CREW: readonly Pattern[] = [
 
 const PATTERNS: Readonly<Record<JobEvent['kind'], readonly Pattern[]>> = {
   'job-opened': [BY, ...CREW, ['complaint', 'text']],
-  'message-posted': [BY, ['text', 'text']],
+  'message-posted': [BY, ['under', 'name'], ['text', 'text']],
   'message-edited': [BY, ['text', 'text']],
   'message-deleted': [BY],
   'message-read': [BY, ...under('acts.*', ACT)],
@@ -54,6 +54,7 @@ const PATTERNS: Readonly<Record<JobEvent['kind'], readonly Pattern[]>> = {
   'flag-passed-on': [BY, ['to', 'name']],
   'finding-settled': [BY, REASON],
   'job-changed': [BY, ...CREW, REASON],
+  'job-corrected': [BY, REASON],
   'plan-moved': [BY],
   'message-moved': [BY],
   'handed-over': [BY, ['to', 'name'], SAYS],

@@ -1,6 +1,6 @@
 // Opens a job: every complaint about what is missing or not known at once, else the first event of the job.
 import type { JobOpened } from '../../../shared/event.ts';
-import { check } from '../../job/check.ts';
+import { checkJob } from '../turn/check-job.ts';
 import { conclude } from '../turn/conclude.ts';
 import type { Moment, Turn } from '../turn/turn.ts';
 import { type Opening, positionsMeant, promisedTime } from './parse-opening.ts';
@@ -138,7 +138,7 @@ export const openJob = (
     ...(controller ? { controller } : {}),
     ...(opening.promised ? { promised: opening.promised } : {}),
   };
-  const view = check(plan, [opened], moment.now, moment.around);
+  const view = checkJob(plan, [opened], moment.now, moment.around);
   const remark = opening.vin ? checkVin(opening.vin) : undefined;
   const pieces = remark
     ? [{ order: 6, card: { text: remark, blocks: [{ kind: 'text' as const, text: remark }] } }]

@@ -1,6 +1,6 @@
 // The end of every turn: check, announce flags, ask what the checker wants to know, refresh the job sheet, reply once.
 import type { JobEvent } from '../../../shared/event.ts';
-import { check } from '../../job/check.ts';
+import { checkJob } from './check-job.ts';
 import type { Post } from '../card.ts';
 import { gather } from '../cards/gather.ts';
 import { sheetCard } from '../cards/job-sheet.ts';
@@ -24,7 +24,7 @@ export const conclude = (
   const view =
     made.length === 0 && state.view.lastEventAt === moment.now
       ? state.view
-      : check(state.view.plan, first, moment.now, moment.around);
+      : checkJob(state.view.plan, first, moment.now, moment.around);
   const announced = announce(first, view, turn.id, moment);
   const events = [...made, ...announced.events];
   const reply = gather([...pieces, ...announced.pieces]);

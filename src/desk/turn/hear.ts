@@ -1,12 +1,13 @@
 // A message on a job: recorded, read, checked, and answered with at most one reply.
 import type { JobEvent } from '../../../shared/event.ts';
 import type { Act } from '../../../shared/reading.ts';
-import { check } from '../../job/check.ts';
 import type { JobView } from '../../job/view.ts';
 import type { Post } from '../card.ts';
 import { ORDER } from '../cards/gather.ts';
 import { questionFor } from './ask.ts';
+import { checkJob } from './check-job.ts';
 import { conclude } from './conclude.ts';
+import { figurePiece } from './figure-piece.ts';
 import { messagesOf, questionsOf } from './log.ts';
 import { obey } from './obey.ts';
 import { readAgain, readingOf } from './reading-of.ts';
@@ -36,13 +37,16 @@ const askedOf = (act: Act): Act | undefined => {
     : undefined;
 };
 
+/** A question for a figure is answered, not asked about. */
+const NO_QUESTION = { events: [], pieces: [] };
+
 export type Heard = Turn & { readonly needs?: 'open-jobs' };
 
 /** Checks a job anew with more events. */
 export const checked = (state: JobState, more: readonly JobEvent[], moment: Moment): JobView =>
   more.length === 0
     ? state.view
-    : check(state.view.plan, [...state.events, ...more], moment.now, moment.around);
+    : checkJob(state.view.plan, [...state.events, ...more], moment.now, moment.around);
 
 const sign = (said: Pick<Said, 'message'>, mark: 'recorded' | 'asked' | 'unrecorded'): Post => ({
   key: `sign:${said.message}:${mark}`,
@@ -119,8 +123,12 @@ export const hear = (
     current = { events: [...state.events, ...events], view: checked(state, events, moment) };
   }
   if (needs) return { state, events: [], posts: [], needs };
+  const figure = answers
+    ? undefined
+    : figurePiece(said.text, read.acts, current.view, said, moment);
+  if (figure) pieces.push(figure);
   pieces.push(...warnAhead(current.view, read.acts));
-  const question = questionFor(said, read.acts, current, moment);
+  const question = figure ? NO_QUESTION : questionFor(said, read.acts, current, moment);
   events.push(...question.events);
   pieces.push(...question.pieces);
   const signs: Post[] = [];

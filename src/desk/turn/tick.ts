@@ -1,7 +1,7 @@
 // What time alone brings: held-back flags, questions that lapse, stops nobody has acknowledged, follow-ups due.
 import type { JobEvent } from '../../../shared/event.ts';
 import { type Flag, flagKey } from '../../../shared/flag.ts';
-import { check } from '../../job/check.ts';
+import { checkJob } from './check-job.ts';
 import type { Post } from '../card.ts';
 import { flagsCard } from '../cards/flag-card.ts';
 import { onShiftWhoMay } from '../on-shift.ts';
@@ -101,7 +101,7 @@ export const tick = (state: JobState, moment: Moment): Turn => {
   const now = Date.parse(moment.now);
   const fresh: JobState = {
     events: state.events,
-    view: check(state.view.plan, state.events, moment.now, moment.around),
+    view: checkJob(state.view.plan, state.events, moment.now, moment.around),
   };
   const lapsed: JobEvent[] = questionsOf(state.events)
     .filter(

@@ -1,0 +1,33 @@
+// The check of a job with what a controller put right about its opening: the wrong vehicle, the wrong positions.
+import type { JobEvent } from '../../../shared/event.ts';
+import { check } from '../../job/check.ts';
+import type { Check } from '../../job/view.ts';
+
+type Correction = Extract<JobEvent, { kind: 'job-corrected' }>;
+
+const corrects = (event: JobEvent): event is Correction => event.kind === 'job-corrected';
+
+/** The events with the opening as it was put right; the same list where nothing was. */
+export const asCorrected = (events: readonly JobEvent[]): readonly JobEvent[] => {
+  const corrections = events
+    .filter(corrects)
+    .sort((a, b) => Date.parse(a.at) - Date.parse(b.at) || (a.id < b.id ? -1 : 1));
+  if (corrections.length === 0) return events;
+  return events.map((event) =>
+    event.kind === 'job-opened'
+      ? corrections.reduce(
+          (opened, { vehicle, positions, reading }) => ({
+            ...opened,
+            ...(vehicle ? { vehicle } : {}),
+            ...(positions ? { positions } : {}),
+            ...(reading ? { reading } : {}),
+          }),
+          event,
+        )
+      : event,
+  );
+};
+
+/** `check` of src/job/check.ts on the job as it was put right. */
+export const checkJob: Check = (plan, events, now, around) =>
+  check(plan, asCorrected(events), now, around);
