@@ -3,9 +3,9 @@ import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import pino, { type Logger } from 'pino';
 import { parse } from 'yaml';
-import { z } from 'zod';
 import type { Delivery } from '../shared/delivery.ts';
 import type { Settings } from '../shared/settings.ts';
+import { type RegisteredTool, ToolRegister } from '../shared/tools.ts';
 import { benchChannel } from './chat/bench/bench-channel.ts';
 import type { BenchView } from './chat/bench/bench-view.ts';
 import { terminalBench } from './chat/bench/terminal.ts';
@@ -14,7 +14,6 @@ import type { SlackParts } from './chat/slack/slack-channel.ts';
 import { slackTokensFrom } from './chat/slack/tokens.ts';
 import { readSettings } from './desk/settings-file.ts';
 import { type Workshop, workshopOf } from './desk/workshop.ts';
-import type { Tool } from './floor/around.ts';
 import { benchViewOf } from './floor/bench-jobs.ts';
 import { makeFloor, type RunningFloor } from './floor/floor.ts';
 import { loadPlan } from './job/load-plan.ts';
@@ -86,33 +85,33 @@ export const plansIn = async (
   return [...plans.values()];
 };
 
-const ToolRegister = z.object({
-  tools: z.array(
-    z.object({ id: z.string(), kind: z.string(), due: z.union([z.string(), z.date()]).optional() }),
-  ),
-});
-
-/** The register of torque tools; none where the file is missing. */
-export const toolsIn = async (file: string): Promise<readonly Tool[]> => {
-  let text: string;
-  try {
-    text = await readFile(file, 'utf8');
-  } catch {
-    return [];
-  }
-  const read = ToolRegister.safeParse(parse(text));
-  if (!read.success)
+/** The register of torque tools: the workshop's own in its data folder, else the shipped demonstration. */
+export const toolsIn = async (folder: string): Promise<readonly RegisteredTool[]> => {
+  for (const file of [join(folder, 'tools.yaml'), join(DATA, 'tools.yaml')]) {
+    let text: string;
+    try {
+      text = await readFile(file, 'utf8');
+    } catch {
+      continue;
+    }
+    let plain: unknown;
+    try {
+      plain = parse(text);
+    } catch (error) {
+      throw new StartTrouble(
+        `The tool register ${file} is not read: ${(error as Error).message.split('\n')[0]}`,
+        'Mend the line and start again.',
+      );
+    }
+    const read = ToolRegister.safeParse(plain);
+    if (read.success) return read.data.tools;
+    const [first] = read.error.issues;
     throw new StartTrouble(
-      `The tool register ${file} does not fit: ${read.error.issues[0]?.message ?? ''}.`,
-      'Each tool needs id and kind, and due as a date.',
+      `The tool register ${file} does not fit at ${first?.path.map(String).join('.') || 'the top'}: ${first?.message ?? ''}.`,
+      'Each tool has id, kind and, where it has dates, calibrated and due.',
     );
-  return read.data.tools.map(({ id, kind, due }) => ({
-    id,
-    kind,
-    ...(due === undefined
-      ? {}
-      : { due: due instanceof Date ? due.toISOString().slice(0, 10) : due }),
-  }));
+  }
+  return [];
 };
 
 export type Started = {
@@ -175,8 +174,7 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
   const plans = await plansIn([join(DATA, 'plans'), ...(settings.plans ?? [])], (what) =>
     says.push(what),
   );
-  const workshop = workshopOf(settings, plans);
-  const tools = await toolsIn(join(DATA, 'tools.yaml'));
+  const workshop = workshopOf(settings, plans, await toolsIn(options.folder));
   const logger =
     options.logger ??
     pino(
@@ -242,7 +240,6 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
   running = makeFloor({
     store,
     workshop,
-    tools,
     channels,
     homes: {
       bench: { team: 'bench', place: 'yard' },

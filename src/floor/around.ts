@@ -1,43 +1,16 @@
 // What the checker must know that is not in a job's own events: other jobs on the vehicle, people, tools, working time.
 import type { Settings } from '../../shared/settings.ts';
+import type { RegisteredTool } from '../../shared/tools.ts';
+import { calendarOf } from '../desk/calendar.ts';
 import type { Around, JobView } from '../job/view.ts';
 import type { IndexEntry } from '../store/job-store.ts';
-import {
-  type ShiftDescription,
-  WEEKDAYS,
-  type WorkCalendar,
-  workCalendar,
-} from '../trade/work-calendar.ts';
 import { workingMinutes } from '../trade/working-time.ts';
-
-export type Tool = { readonly id: string; readonly kind: string; readonly due?: string };
 
 const sameVehicle = (a: string, b: string): boolean =>
   a.trim().toLowerCase() === b.trim().toLowerCase();
 
-/** The shifts of the settings as a calendar; undefined without shifts, then waiting counts in real minutes. */
-export const calendarOf = (settings: Settings): WorkCalendar | undefined => {
-  if (!settings.shifts?.length) return undefined;
-  const week: Partial<Record<(typeof WEEKDAYS)[number], ShiftDescription[]>> = {};
-  for (const day of WEEKDAYS)
-    week[day] = settings.shifts
-      .filter((shift) => shift.days.includes(day))
-      .map((shift) => ({
-        name: shift.name,
-        from: shift.from,
-        to: shift.to,
-        ...(shift.breaks ? { breaks: shift.breaks.map(({ from, to }) => ({ from, to })) } : {}),
-      }));
-  const made = workCalendar({
-    zone: settings.zone,
-    week,
-    ...(settings['days-off'] ? { daysOff: settings['days-off'] } : {}),
-  });
-  return made.ok ? made.value : undefined;
-};
-
 /** The part that is the same for every job of the workshop. */
-export const surroundings = (settings: Settings, tools: readonly Tool[]): Around => {
+export const surroundings = (settings: Settings, tools: readonly RegisteredTool[]): Around => {
   const calendar = calendarOf(settings);
   return {
     people: settings.people.map(({ name, roles, competences }) => ({
@@ -45,7 +18,7 @@ export const surroundings = (settings: Settings, tools: readonly Tool[]): Around
       roles,
       ...(competences ? { competences } : {}),
     })),
-    tools,
+    tools: tools.map(({ id, kind, due }) => ({ id, kind, ...(due ? { due } : {}) })),
     ...(settings['back-again-days'] === undefined
       ? {}
       : { backAgainDays: settings['back-again-days'] }),

@@ -16,7 +16,7 @@ import type { Plan } from '../job/plan.ts';
 import type { JobView } from '../job/view.ts';
 import type { Schedule } from '../schedule/timers.ts';
 import type { IndexEntry, JobStore, OutboxEntry, ThreadRef } from '../store/job-store.ts';
-import { aroundVehicle, onSameVehicle, surroundings, type Tool } from './around.ts';
+import { aroundVehicle, onSameVehicle, surroundings } from './around.ts';
 import { indexEntryOf, jobShelf, type ShelvedJob } from './job-shelf.ts';
 import { localIso } from './local-iso.ts';
 import { messageId } from './message-id.ts';
@@ -28,7 +28,6 @@ import { takeLoose } from './take-loose.ts';
 export type FloorOptions = {
   readonly store: JobStore;
   readonly workshop: Workshop;
-  readonly tools: readonly Tool[];
   readonly channels: readonly Channel[];
   /** Where a channel shows jobs and stops that began elsewhere. */
   readonly homes: Readonly<Partial<Record<Delivery['channel'], Home>>>;
@@ -114,7 +113,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
   const channels = new Map(options.channels.map((channel) => [channel.name, channel]));
   const lanes = queues();
   const shelf = jobShelf(store, options.planOf);
-  const shared = surroundings(workshop.settings, options.tools);
+  const shared = surroundings(workshop.settings, workshop.tools);
   const listeners = new Set<(job: string) => void>();
   let index = new Map<string, IndexEntry>();
   let out: Outbox | undefined;

@@ -9,6 +9,7 @@ import { openingForm } from '../desk/opening/opening-form.ts';
 import { type Opening, parseOpening } from '../desk/opening/parse-opening.ts';
 import { mayDo } from '../desk/roles.ts';
 import { chooseJobCard, type OpenJob, route } from '../desk/route.ts';
+import { figurePiece } from '../desk/turn/figure-piece.ts';
 import type { Floor } from './floor.ts';
 import { localIso } from './local-iso.ts';
 import { messageId } from './message-id.ts';
@@ -58,9 +59,14 @@ export const takeLoose = async (
       break;
     case 'workshop':
       return workshopCommand(floor, delivery, text, routed.act.command ?? 'help', person);
-    case 'talk':
-      if (delivery.kind === 'command') await floor.reply(delivery, helpCard());
+    case 'talk': {
+      const { workshop } = floor;
+      const now = localIso(floor.clock(), workshop.settings.zone);
+      const figure = figurePiece(text, [], undefined, person, { workshop, now });
+      if (figure) await floor.reply(delivery, figure.card);
+      else if (delivery.kind === 'command') await floor.reply(delivery, helpCard());
       break;
+    }
   }
   await store.settle(delivery.id);
 };

@@ -92,7 +92,6 @@ export const floorStage =
     const made = makeFloor({
       store: jobFileStore(join(folder, 'jobs'), { clock: clock.now }),
       workshop: workshopOf(settings, [plan]),
-      tools: [],
       channels: [watched],
       homes: { [door.channel.name]: door.home },
       planOf: (text, id) => loadPlan(text, id).plan,

@@ -123,7 +123,6 @@ export const floorOn = async (
   const running = makeFloor({
     store: made,
     workshop: workshopOf(SETTINGS, [pump]),
-    tools: [],
     channels: keeping.map(({ channel }) => channel),
     homes: { bench: { team: 'bench', place: 'yard' }, slack: { team: 'T1', place: 'C1' } },
     planOf: (text, id) => loadPlan(text, id).plan,

@@ -1,0 +1,29 @@
+// The workshop's shifts as a calendar of working time.
+import type { Settings } from '../../shared/settings.ts';
+import {
+  type ShiftDescription,
+  WEEKDAYS,
+  type WorkCalendar,
+  workCalendar,
+} from '../trade/work-calendar.ts';
+
+/** The shifts of the settings as a calendar; undefined without shifts, then waiting counts in real minutes. */
+export const calendarOf = (settings: Settings): WorkCalendar | undefined => {
+  if (!settings.shifts?.length) return undefined;
+  const week: Partial<Record<(typeof WEEKDAYS)[number], ShiftDescription[]>> = {};
+  for (const day of WEEKDAYS)
+    week[day] = settings.shifts
+      .filter((shift) => shift.days.includes(day))
+      .map((shift) => ({
+        name: shift.name,
+        from: shift.from,
+        to: shift.to,
+        ...(shift.breaks ? { breaks: shift.breaks.map(({ from, to }) => ({ from, to })) } : {}),
+      }));
+  const made = workCalendar({
+    zone: settings.zone,
+    week,
+    ...(settings['days-off'] ? { daysOff: settings['days-off'] } : {}),
+  });
+  return made.ok ? made.value : undefined;
+};
