@@ -30,14 +30,18 @@ function flagOf(job: Job, node: number, reworks: readonly Rework[]): Raised | un
   const rework = reworks.findLast((one) => open(job, one).length > 0) ?? reworks.at(-1);
   if (rework === undefined) return undefined;
   const { report, posted } = rework.fact;
-  const left = open(job, rework);
+  const standing = reworks.filter((one) => open(job, one).length > 0);
+  // What an earlier rework of the step undid stays named until it is done again.
+  const undone = [
+    ...new Set((standing.length > 0 ? standing : [rework]).flatMap((one) => one.undone)),
+  ].sort((a, b) => a - b);
   const done = rework.undone
     .map((id) => job.done.runs(id).find(({ cycle }) => cycle.begunBy === rework.fact)?.claim)
     .filter((fact) => fact !== undefined)
     .sort((a, b) => a.order - b.order)
     .at(-1);
   // The gravest step made due again decides: a routine cover lifted again may undo a safety-critical joint.
-  const level = rework.undone.reduce(
+  const level = undone.reduce(
     (so, id) => graver(so, levelOf(job, 'redo', job.graph.nodes[id]?.step ?? null)),
     levelOf(job, 'redo', step),
   );
@@ -50,10 +54,10 @@ function flagOf(job: Job, node: number, reworks: readonly Rework[]): Raised | un
     position,
     part: null,
     level,
-    says: `To do again: ${titled(job, step)}. ${lead} ${gathered(job, rework.undone)}. ${where(job, position, report.when)} Do them again in their order, and report each.`,
+    says: `To do again: ${titled(job, step)}. ${lead} ${gathered(job, undone)}. ${where(job, position, report.when)} Do them again in their order, and report each.`,
     raisedBy: [report.message],
     coveredFrom: posted,
-    ...(left.length === 0 && {
+    ...(standing.length === 0 && {
       cleared: { by: [done?.report.message ?? report.message], how: 'settled' as const },
     }),
   };

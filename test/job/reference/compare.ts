@@ -18,6 +18,7 @@ const RULES: readonly string[] = [
   'same-hands',
   'count-short',
   'volume-short',
+  'redo',
 ];
 const PEOPLE = ['Ana', 'Ben', 'Cal', 'Ines'].map((name) => ({
   name,

@@ -1,4 +1,5 @@
 // What goes out and comes back: parts off and on, fluid drained and filled.
+import type { Level, Step } from '../../../shared/plan.ts';
 import { allBefore, type Box, boxName } from './job-on-paper.ts';
 import type { PaperJob, Raise } from './paper-order.ts';
 import { cameOff, counted, doneAt, progressOf, type Run } from './paper-steps.ts';
@@ -42,5 +43,30 @@ export function balance({ paper, runs }: PaperJob, raise: Raise): void {
     if (out > 0 && Math.abs(out - total(fill)) > Math.max(1, out * 0.05)) {
       raise('volume-short', fill.step, fill.position);
     }
+  }
+}
+
+/** Rework undid something that nobody has done again since; the gravest step it undid gives the level. */
+export function redo(
+  job: PaperJob,
+  levelOf: (step: Step, rule: string) => Level,
+  raise: Raise,
+): void {
+  const { paper, runs } = job;
+  const all = [...runs.values()].flat().filter((run) => run.undone);
+  for (const box of paper.boxes) {
+    const byIt = all.filter((run) => run.begunBy?.box && boxName(run.begunBy.box) === boxName(box));
+    const left = byIt.filter(
+      (run) =>
+        runs.get(boxName(run.box))?.at(-1) === run && progressOf(paper, runs, run.box) !== 'done',
+    );
+    if (left.length === 0) continue;
+    // A rework of which something is left is named with all that it undid.
+    const named = byIt.filter((run) => left.some((other) => other.begunBy === run.begunBy));
+    const levels = [box, ...named.map((run) => run.box)].map(({ step }) => levelOf(step, 'redo'));
+    const gravest = (['stop', 'caution', 'advice'] as const).find((level) =>
+      levels.includes(level),
+    );
+    raise('redo', box.step, box.position, gravest);
   }
 }

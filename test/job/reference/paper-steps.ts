@@ -18,8 +18,9 @@ export type Run = {
   /** True where rework of another step made the box due again. */
   readonly undone: boolean;
   end: number;
-  /** The step whose rework ended it. */
+  /** The step whose rework ended it, and the statement by which this run began. */
   endedBy?: string;
+  readonly begunBy?: Statement;
 };
 
 export type Runs = ReadonlyMap<string, readonly Run[]>;
@@ -37,7 +38,9 @@ export function runsOf(paper: Paper, all: readonly Statement[]): Runs {
   const startAnew = (box: Box, by: Statement, undone: boolean): void => {
     last(box).end = by.when;
     if (by.box) last(box).endedBy = by.box.step.id;
-    runs.get(boxName(box))?.push({ box, said: [], undone, end: Number.POSITIVE_INFINITY });
+    runs
+      .get(boxName(box))
+      ?.push({ box, said: [], undone, end: Number.POSITIVE_INFINITY, begunBy: by });
   };
   for (const one of all) {
     if (!one.box) continue;

@@ -3,7 +3,7 @@
 import type { JobEvent } from '../../../shared/event.ts';
 import type { Level, PlanFile, Step } from '../../../shared/plan.ts';
 import { boxName, onPaper, positionsOf } from './job-on-paper.ts';
-import { balance, countShort, tooLittleOut } from './paper-balance.ts';
+import { balance, countShort, redo, tooLittleOut } from './paper-balance.ts';
 import { limits, stages, tooSoon, unsafe } from './paper-flags.ts';
 import { holdIsReleased } from './paper-holds.ts';
 import { pastHolds, skipped } from './paper-order.ts';
@@ -61,6 +61,7 @@ export function referenceCheck(plan: PlanFile, events: readonly JobEvent[]): Ref
   }
   countShort(job, raise);
   balance(job, raise);
+  redo(job, levelOf, raise);
   const steps = plan.steps.flatMap((step) =>
     positionsOf(plan, paper.opened, step).map((position) => {
       const box = paper.boxes.find((one) => one.step.id === step.id && one.position === position);
