@@ -132,6 +132,9 @@ function settleRepeat(
 function repeats(step: Parameters<typeof contradicts>[0], earlier: Act, later: Act): boolean {
   const stages = step?.report?.some((ask) => ask.kind === 'tightening' || ask.kind === 'loosening');
   const figures = step?.report?.filter((ask) => ask.kind === 'quantity').length ?? 0;
-  if (stages === true || figures > 1) return false;
+  // An inlet and an exhaust valve have two figures, and neither has to be named.
+  const clearances =
+    later.valve === undefined && step?.report?.some((ask) => ask.kind === 'clearance');
+  if (stages === true || clearances === true || figures > 1) return false;
   return earlier.kind === 'done' && contradicts(step, earlier, later);
 }

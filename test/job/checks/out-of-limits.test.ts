@@ -184,6 +184,31 @@ describe('stages of tightening', () => {
   });
 });
 
+it('a clearance without its valve belongs to the valve whose target is nearest', () => {
+  const plan = planOf([
+    {
+      id: 'valves',
+      report: [
+        {
+          kind: 'clearance',
+          valves: [
+            { valve: 'inlet', target: 0.3, min: 0.25, max: 0.35 },
+            { valve: 'exhaust', target: 0.6, min: 0.55, max: 0.65 },
+          ],
+        },
+      ],
+    },
+  ]);
+  const set = (value: number) => done('valves', { quantity: { value, unit: 'mm' } });
+  const view = viewOf(plan, [says('m1', '08:00', 'Tom', [set(0.3), set(0.7)])]);
+  expect(flagsOf(view)).toEqual(['out-of-limits|valves||exhaust advice']);
+  expect(view.wants).toEqual([]);
+  expect(view.steps[0]).toMatchObject({
+    state: 'done',
+    assumed: ['valve: inlet, from the figure', 'valve: exhaust, from the figure'],
+  });
+});
+
 it('clearances, each valve by itself', () => {
   const plan = planOf([
     {

@@ -189,7 +189,9 @@ it('a fluid: "again" is a top-up, unless it went the other way in between', () =
       done(step, { quantity: { value, unit: 'L' }, ...(again && { again: true }) }),
     ]);
   const filled = [volume('m1', '08:00', 'drain', 10), volume('m2', '09:00', 'fill', 8)];
-  expect(flagsOf(viewOf(fluids, [filled, volume('m3', '09:10', 'fill', 2, true)]))).toEqual([]);
+  const topped = viewOf(fluids, [filled, volume('m3', '09:10', 'fill', 2, true)]);
+  expect(flagsOf(topped)).toEqual([]);
+  expect(topped.steps[1]?.figures[0]?.quantity).toEqual({ value: 10, unit: 'L' });
   expect(only(viewOf(fluids, [filled, volume('m3', '09:10', 'drain', 8, true)]), 'redo')).toEqual([
     'redo|drain|| advice',
   ]);

@@ -269,6 +269,15 @@ describe('edits, deletions and overrides', () => {
     expect(flagsOf(view)).toEqual(['skipped|chock|| stop']);
   });
 
+  it('an edit that turns a beginning into done counts as posted when edited, the beginning as before', () => {
+    const view = viewOf(chain, [
+      tom('m1', '08:00', [started('chock')]),
+      tom('m2', '08:20', [done('drain')]),
+      edits('m1', '08:30', [done('chock')]),
+    ]);
+    expect(flagsOf(view)).toEqual(['skipped|chock|| stop']);
+  });
+
   it('an edit of figures keeps the time of the message', () => {
     const view = viewOf(chain, [
       tom('m1', '08:00', [done('chock', { note: 'two' })]),

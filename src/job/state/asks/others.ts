@@ -1,8 +1,8 @@
 // Counts, codes, clearances and what is only shown: photo, remark, trouble codes.
 import type { Ask, Step } from '../../../../shared/plan.ts';
-import type { Act } from '../../../../shared/reading.ts';
+import type { Act, Quantity } from '../../../../shared/reading.ts';
 import type { Fact } from '../../facts/fact.ts';
-import { sameKind } from '../../facts/measure.ts';
+import { inUnit } from '../../facts/measure.ts';
 import type { Plan } from '../../plan.ts';
 import {
   type AskState,
@@ -114,7 +114,7 @@ export function troubleState(ask: TroubleAsk, facts: readonly Fact[]): AskState 
   };
 }
 
-/** A clearance for each valve. A figure without its valve stands for all where they share one target. */
+/** A clearance for each valve, each figure with the valve it belongs to. */
 export function clearanceState(
   plan: Plan,
   step: Step,
@@ -124,17 +124,17 @@ export function clearanceState(
   const unit = ask.unit ?? 'mm';
   const source = sourceOf(plan, step, ask.source);
   const figures: FigureRecord[] = [];
+  const assumed: string[] = [];
   const set = new Set<string>();
   let known = -1;
   for (const fact of facts) {
     const { quantity, valve } = fact.report.act;
-    if (quantity === undefined || !sameKind(quantity.unit, unit)) continue;
-    const named = ask.valves.filter((one) => one.valve.toLowerCase() === valve?.toLowerCase());
-    const alike = ask.valves.every((one) => one.target === ask.valves[0]?.target);
-    for (const one of valve === undefined && alike ? ask.valves : named) {
+    if (quantity === undefined) continue;
+    for (const one of valvesMeant(ask, quantity, valve)) {
       const limit = limitOf(one, unit, source);
       const within = limit && isWithin(quantity, limit);
       if (!set.has(one.valve)) known = Math.max(known, fact.order);
+      if (valve === undefined) assumed.push(`valve: ${one.valve}, from the figure`);
       set.add(one.valve);
       figures.push({
         of: `${one.valve} clearance`,
@@ -154,5 +154,25 @@ export function clearanceState(
     blocks: true,
     known,
     figures,
+    assumed,
   };
+}
+
+/**
+ * The valves a figure is of: the one named; without a name all where they share one target, else those whose target
+ * it is nearest to, since an inlet and an exhaust are set to figures that are far apart.
+ */
+function valvesMeant(
+  ask: ClearanceAsk,
+  quantity: Quantity,
+  valve: string | undefined,
+): ClearanceAsk['valves'] {
+  if (valve !== undefined) {
+    return ask.valves.filter((one) => one.valve.toLowerCase() === valve.toLowerCase());
+  }
+  const value = inUnit(quantity.value, quantity.unit, ask.unit ?? 'mm');
+  if (value === undefined) return [];
+  const apart = ask.valves.map(({ target }) => Math.abs(target - value));
+  const least = Math.min(...apart);
+  return ask.valves.filter((_, index) => apart[index] === least);
 }
