@@ -451,6 +451,30 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     formFor,
   };
 
+  /** A platform out of reach keeps nobody from working: the bench goes on, and the channel is tried again. */
+  const startChannel = async (channel: Channel, tries: number): Promise<void> => {
+    try {
+      await channel.start(intake);
+      if (tries > 0) log('info', 'a channel is joined after all', { channel: channel.name, tries });
+    } catch (error) {
+      const isSetting = 'doThis' in (error as object);
+      if (channel.name === 'bench' || (isSetting && tries === 0)) throw error;
+      const seconds = Math.min(300, 15 * 2 ** Math.min(tries, 5));
+      log('error', 'a channel could not be joined and is tried again', {
+        channel: channel.name,
+        why: (error as Error).message,
+        seconds,
+      });
+      schedule.at(
+        `start:${channel.name}`,
+        new Date(Date.parse(clock()) + seconds * 1000).toISOString(),
+        () => {
+          void startChannel(channel, tries + 1).then(() => out?.kick());
+        },
+      );
+    }
+  };
+
   const start = async (): Promise<void> => {
     index = new Map((await store.list()).map((entry) => [entry.job, entry]));
     out = makeOutbox(
@@ -497,7 +521,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
       await store.outbox(),
     );
     for (const { delivery } of await store.waiting()) enqueue(delivery);
-    for (const channel of options.channels) await channel.start(intake);
+    for (const channel of options.channels) await startChannel(channel, 0);
     out.kick();
     const sweep = async (): Promise<void> => {
       for (const entry of openEntries())

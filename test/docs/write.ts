@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { ROOT } from '../layout/sources.ts';
 import { commandList } from './command-list.ts';
 import { conversationExample } from './conversation-example.ts';
+import { figureTable } from './figure-table.ts';
 import { flagTable } from './flag-table.ts';
 import { schemaFiles } from './json-schemas.ts';
 import { typeTable } from './type-table.ts';
@@ -15,6 +16,7 @@ export const PARTS: Readonly<Record<string, () => string>> = {
   commands: commandList,
   'what-you-can-type': typeTable,
   conversation: conversationExample,
+  figures: figureTable,
   'wrong-plan': wrongPlan,
 };
 

@@ -328,4 +328,30 @@ describe('a channel that fails', () => {
     expect(slack.signs).toEqual([{ message: 'm2', mark: 'recorded' }]);
     expect(bench.signs.some((sign) => sign.message === 'm2')).toBe(false);
   });
+
+  it('out of reach at the start it is tried again, and the bench goes on meanwhile', async () => {
+    const bench = keepingChannel('bench');
+    const slack = keepingChannel('slack');
+    const real = slack.channel.start;
+    let starts = 0;
+    (slack.channel as { start: typeof real }).start = async (intake) => {
+      starts += 1;
+      if (starts < 3) throw new Error('getaddrinfo ENOTFOUND');
+      await real(intake);
+    };
+    const { floor, open } = await begin([bench, slack]);
+    await open();
+    expect(bench.texts().length).toBe(1);
+    await floor.clock.until('2026-03-10T07:05:00.000Z', floor.calm);
+    expect(starts).toBe(3);
+    await slack.intake().accept({
+      ...message('m2', 'U0ADA', 'drained 26 L of coolant'),
+      id: 'slack:Ev1',
+      channel: 'slack',
+      team: 'T1',
+      place: 'C1',
+    });
+    await floor.calm();
+    expect(slack.signs).toEqual([{ message: 'm2', mark: 'recorded' }]);
+  });
 });

@@ -5,6 +5,7 @@ const LINES = [
   'Say what you did, in your own words: "drained 28 L", "cyl 3 code entered ABC123", "torque stage 2 done", "5 of 6 clips back on".',
   'Put it right: "26 not 28", "meant cyl 5", "scrap that".',
   'Ask: "what\'s next", "where are we", "what torque for stage 2", "what did you read", "open jobs", "handover".',
+  'Ask for a figure: "300 nm with 100 mm extension on a 400 arm", "40 l at 30 percent to 50", "which valves with 1 at tdc", "spn 653 fmi 5".',
   'A controller: "release <hold point>", "override <step> because …", "approve", "close job".',
   'A new job: "open job" brings the form, or say it: "open job 1042 bus 17 injectors cyl 1-6 412350 km".',
 ];
