@@ -1,7 +1,7 @@
 import type { Flag } from '../../shared/flag.ts';
 import { type Checked, settle } from './checks/check.ts';
 import { CHECKS } from './checks/index.ts';
-import { blocked, findings, people, statusOf } from './state/around-the-job.ts';
+import { blocked, findings, people, roadReleased, statusOf } from './state/around-the-job.ts';
 import { closeNeeds } from './state/close-needs.ts';
 import { derive } from './state/derive.ts';
 import { fluidTotals } from './state/fluids.ts';
@@ -71,6 +71,7 @@ function viewOf(job: Job, flags: readonly Flag[], needed: readonly Want[]): JobV
     fluids: fluidTotals(job),
     closeNeeds: closeNeeds(job, flags),
     status: statusOf(job),
+    ...roadReleased(job),
     minutesBooked: job.minutesBooked,
     lastEventAt: job.events.at(-1)?.event.at ?? opened.at,
   };

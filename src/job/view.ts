@@ -130,6 +130,8 @@ export type JobView = {
   /** Why the job cannot be closed now, one sentence each; empty when it can. */
   readonly closeNeeds: readonly string[];
   readonly status: 'open' | 'closed' | 'cancelled';
+  /** Who released the vehicle to the road, where somebody has; apart from closing the job. */
+  readonly roadReleased?: { readonly by: string; readonly at: string };
   readonly minutesBooked: number;
   readonly lastEventAt: string;
 };

@@ -24,6 +24,16 @@ export function statusOf(job: Job): JobView['status'] {
   return status;
 }
 
+/** The last release to the road; opening the job again takes it back. */
+export function roadReleased(job: Job): Pick<JobView, 'roadReleased'> {
+  let released: JobView['roadReleased'];
+  for (const { event } of job.events) {
+    if (event.kind === 'road-released') released = { by: event.by, at: event.at };
+    if (event.kind === 'job-reopened') released = undefined;
+  }
+  return released === undefined ? {} : { roadReleased: released };
+}
+
 /** Something seen that was not the job, and what the controller decided about it. */
 export function findings(job: Job): readonly Finding[] {
   const settled = new Map<string, Finding['state']>();

@@ -126,6 +126,14 @@ function askOwnWord(job: Job): readonly Want[] {
   });
 }
 
+/** Whether a message whose words were asked about says plainly now what it meant, since it was edited. */
+function isClear(job: Job, message: string, about: Want['about']): boolean {
+  const record = job.log.find((one) => one.message === message);
+  const [newest] = record?.readings ?? [];
+  if (about !== 'reading' || newest === undefined) return false;
+  return !newest.acts.some(({ kind }) => kind === 'unsure');
+}
+
 /** Every question that was asked, with what became of it. One that nobody needs answered any more has lapsed. */
 export function openQuestions(job: Job, needed: readonly Want[]): readonly OpenQuestion[] {
   const wanted = new Set(needed.map(({ question }) => question));
@@ -144,7 +152,8 @@ export function openQuestions(job: Job, needed: readonly Want[]): readonly OpenQ
       const { question, message, asks, about, choices } = event;
       const answer = job.answers.get(question);
       const ours = question.startsWith(`${message}:${about}:`);
-      const over = lapsed.has(question) || (ours && !wanted.has(question));
+      const over =
+        lapsed.has(question) || (ours ? !wanted.has(question) : isClear(job, message, about));
       return {
         question,
         message,

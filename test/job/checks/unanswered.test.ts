@@ -64,6 +64,10 @@ describe('unanswered', () => {
     ).toEqual([]);
     expect(flagsOf(viewOf(plan, [story, asked, deletes('m1', '08:10')]))).toEqual([]);
   });
+  it('edited so that it is plain, it is over', () => {
+    const plain = edits('m1', '08:10', [done('work')]);
+    expect(flagsOf(viewOf(plan, [story, asked, plain]))).toEqual([]);
+  });
   it('a question of the checker that needs no answer any more is over', () => {
     const pair = planOf([{ id: 'a' }, { id: 'b', after: ['a'] }]);
     const late = [says('m1', '08:00', 'Tom', [done('b')]), says('m2', '08:05', 'Tom', [done('a')])];

@@ -215,6 +215,21 @@ describe('the job', () => {
     expect(status(event('job-reopened', '10:00'), event('job-closed', '09:00'))).toBe('open');
     expect(status(event('job-cancelled', '09:00'))).toBe('cancelled');
   });
+  it('released to the road by somebody, apart from closing, until the job is opened again', () => {
+    const released: JobEvent = { id: 'r', at: at('11:00'), by: 'Sam', kind: 'road-released' };
+    const reopened: JobEvent = {
+      id: 'o',
+      at: at('12:00'),
+      by: 'Sam',
+      kind: 'job-reopened',
+      reason: 'x',
+    };
+    expect(viewOf(plan, [released])).toMatchObject({
+      roadReleased: { by: 'Sam', at: at('11:00') },
+      status: 'open',
+    });
+    expect(viewOf(plan, [released, reopened]).roadReleased).toBeUndefined();
+  });
   it('positions in the order of the plan, and the last event', () => {
     const view = viewOf(plan, [opened({ positions: cyl(5, 2) }), says('m1', '10:00', 'Tom', [])]);
     expect(view.positions.get('cylinders')).toEqual(cyl(2, 5));
