@@ -1,7 +1,11 @@
 // The form behind an intent: what has to be filled in before a tap means anything.
+
+import type { JobEvent } from '../../shared/event.ts';
 import type { JobView } from '../job/view.ts';
 import type { Form, Intent } from './card.ts';
 import { figureForm } from './figure-form.ts';
+import { closeForm } from './office/closing.ts';
+import { approveForm } from './office/findings.ts';
 import { openingForm } from './opening/opening-form.ts';
 import type { Workshop } from './workshop.ts';
 
@@ -28,6 +32,7 @@ export const formOf = (
   workshop: Workshop,
   view: JobView | undefined,
   intent: Intent,
+  events: readonly JobEvent[] = [],
 ): Form | undefined => {
   switch (intent.do) {
     case 'open-job':
@@ -38,6 +43,12 @@ export const formOf = (
       return REFUSE_FORM;
     case 'cancel-job':
       return CANCEL_FORM;
+    case 'close-job':
+      return view ? closeForm(view) : undefined;
+    case 'settle-finding':
+      return view && intent.settle === 'approved'
+        ? approveForm(events, view, intent.message)
+        : undefined;
     case 'report':
       return view ? figureForm(view, intent.step, intent.position) : undefined;
     default:

@@ -1,6 +1,6 @@
 // Who may do what, in one place. Every command, button and form asks here; hiding a button is never the guard.
-import type { Role } from '../../shared/plan.ts';
-import type { Person } from '../../shared/settings.ts';
+import type { Role, Step } from '../../shared/plan.ts';
+import type { Person, Settings } from '../../shared/settings.ts';
 import type { HoldState, JobView } from '../job/view.ts';
 
 export type Permission = { readonly ok: true } | { readonly ok: false; readonly says: string };
@@ -8,7 +8,7 @@ export type Permission = { readonly ok: true } | { readonly ok: false; readonly 
 const allowed: Permission = { ok: true };
 const told = (says: string): Permission => ({ ok: false, says });
 
-const list = (roles: readonly Role[]): string => roles.join(' or ');
+const list = (roles: readonly string[]): string => roles.join(' or ');
 
 export type Deed =
   | 'open-job'
@@ -18,7 +18,8 @@ export type Deed =
   | 'acknowledge'
   | 'settle-finding'
   | 'change-job'
-  | 'reopen-job';
+  | 'reopen-job'
+  | 'correct-job';
 
 const DEEDS: Readonly<Record<Deed, readonly Role[]>> = {
   'open-job': ['technician', 'controller', 'manager'],
@@ -29,6 +30,7 @@ const DEEDS: Readonly<Record<Deed, readonly Role[]>> = {
   'settle-finding': ['controller'],
   'change-job': ['controller', 'manager'],
   'reopen-job': ['controller'],
+  'correct-job': ['controller'],
 };
 
 const WORDS: Readonly<Record<Deed, string>> = {
@@ -40,7 +42,71 @@ const WORDS: Readonly<Record<Deed, string>> = {
   'settle-finding': 'settle a finding',
   'change-job': 'change who is on a job or when it is promised',
   'reopen-job': 'open a closed job again',
+  'correct-job': 'change the plan or the vehicle of a job',
 };
+
+/** The competence that lets a person release a vehicle to the road, where the settings give it to anybody. */
+export const ROAD_RELEASE = 'road-release';
+
+const named = (people: readonly Pick<Person, 'name'>[]): string =>
+  people.length > 0 ? list(people.map(({ name }) => name)) : 'nobody in the settings';
+
+/**
+ * Whether a person may release a vehicle to the road: those with the competence `road-release`; a controller where the
+ * settings give that competence to nobody.
+ */
+export const mayReleaseToRoad = (
+  settings: Pick<Settings, 'people'>,
+  person: Pick<Person, 'name' | 'roles'>,
+): Permission => {
+  const able = settings.people.filter(({ competences }) => competences?.includes(ROAD_RELEASE));
+  if (able.length === 0)
+    return person.roles.includes('controller')
+      ? allowed
+      : told(
+          `${person.name} may not release a vehicle to the road: that takes a controller. Ask one of them.`,
+        );
+  return able.some(({ name }) => name === person.name)
+    ? allowed
+    : told(
+        `${person.name} may not release a vehicle to the road: that takes the competence ${ROAD_RELEASE}. Ask ${named(able)}.`,
+      );
+};
+
+/** Whether a step counts as done by a person: those with one of its competences, where it asks for any. */
+export const mayReport = (
+  settings: Pick<Settings, 'people'>,
+  name: string,
+  step: Pick<Step, 'title' | 'competence'>,
+): Permission => {
+  const wanted = step.competence;
+  if (!wanted?.length) return allowed;
+  const has = (person: Pick<Person, 'competences'> | undefined): boolean =>
+    person?.competences?.some((each) => wanted.includes(each)) === true;
+  if (has(settings.people.find((person) => person.name === name))) return allowed;
+  return told(
+    `"${step.title}" takes the competence ${list(wanted)}, which ${name} does not have in the settings, so it does not count as done. Ask ${named(settings.people.filter(has))} to do it and post it.`,
+  );
+};
+
+/** Whether a person may take a job over: a technician of the workshop. */
+export const mayTakeOver = (person: Pick<Person, 'name' | 'roles'>): Permission =>
+  person.roles.includes('technician')
+    ? allowed
+    : told(
+        `${person.name} may not take a job over: that takes a technician. A controller gives it: "give it to …".`,
+      );
+
+/** Whether a person may move messages to another job: their own; a controller anybody's. */
+export const mayMove = (
+  person: Pick<Person, 'name' | 'roles'>,
+  writers: readonly string[],
+): Permission =>
+  person.roles.includes('controller') || writers.every((writer) => writer === person.name)
+    ? allowed
+    : told(
+        `${person.name} may move only their own messages; this one is from ${list([...new Set(writers.filter((writer) => writer !== person.name))])}. Ask a controller.`,
+      );
 
 /** @returns allowed, or the sentence that tells the person who may. */
 export const mayDo = (person: Pick<Person, 'name' | 'roles'>, deed: Deed): Permission =>

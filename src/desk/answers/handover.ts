@@ -1,6 +1,8 @@
 // The handover: what the next technician has to know, vehicle state in the first line.
-import type { JobView } from '../../job/view.ts';
+import type { JobEvent } from '../../../shared/event.ts';
+import type { Around, JobView } from '../../job/view.ts';
 import type { Card } from '../card.ts';
+import { supervised } from '../office/supervision.ts';
 import { clockTime, list, stepsGathered, stepTitle } from '../say.ts';
 import { flagsStanding, progressOf, vehicleStateWords, waitsOf } from './where.ts';
 
@@ -15,8 +17,13 @@ const figuresOf = (view: JobView): readonly string[] =>
       }),
   );
 
-export const handoverCard = (view: JobView, now: string, zone: string): Card => {
-  const states = vehicleStateWords(view);
+export const handoverCard = (
+  view: JobView,
+  now: string,
+  zone: string,
+  beside: { readonly events?: readonly JobEvent[]; readonly around?: Around } = {},
+): Card => {
+  const states = vehicleStateWords(view, beside.around);
   const { done, total } = progressOf(view);
   const part = (state: string) => view.steps.filter((step) => step.state === state);
   const inHand = [...part('started'), ...part('partial')];
@@ -51,6 +58,8 @@ export const handoverCard = (view: JobView, now: string, zone: string): Card => 
     ]);
   if (again.length > 0) rows.push(['To do again', list(stepsGathered(view, again), 6)]);
   if (view.next.length > 0) rows.push(['Next', list(stepsGathered(view, view.next), 4)]);
+  const under = supervised(beside.events ?? [], view);
+  if (under.length > 0) rows.push(['Supervised', list(under, 4)]);
   if (flags.length > 0)
     rows.push([
       'Flags open',
@@ -68,6 +77,13 @@ export const handoverCard = (view: JobView, now: string, zone: string): Card => 
     blocks: [
       { kind: 'text', text: first },
       { kind: 'facts', rows },
+    ],
+    actions: [
+      {
+        label: 'I take over',
+        weight: 'plain',
+        intent: { do: 'say', job: view.job, text: 'taking over' },
+      },
     ],
   };
 };

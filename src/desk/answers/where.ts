@@ -1,5 +1,5 @@
 // "Where are we": the job in one message, vehicle state first.
-import type { JobView } from '../../job/view.ts';
+import type { Around, JobView } from '../../job/view.ts';
 import type { Card } from '../card.ts';
 import { clockTime, duration, list, positionsTogether, stepsGathered } from '../say.ts';
 
@@ -8,12 +8,21 @@ const lowered = (sentence: string): string => {
   return /^[A-Z][a-z]/u.test(bare) ? `${bare.charAt(0).toLowerCase()}${bare.slice(1)}` : bare;
 };
 
-/** Vehicle states in words, with what follows for people: "Coolant out: do not start the engine". */
-export const vehicleStateWords = (view: JobView): readonly string[] =>
-  view.vehicleState.map((state) => {
-    const at = state.positions.length > 0 ? ` (${positionsTogether(state.positions)})` : '';
-    return state.means ? `${state.title}${at}: ${lowered(state.means)}` : `${state.title}${at}`;
-  });
+const stateWords = (state: JobView['vehicleState'][number], job?: string): string => {
+  const at = state.positions.length > 0 ? ` (${positionsTogether(state.positions)})` : '';
+  const from = job === undefined ? '' : ` (job ${job})`;
+  const what = `${state.title}${at}${from}`;
+  return state.means ? `${what}: ${lowered(state.means)}` : what;
+};
+
+/**
+ * Vehicle states in words, with what follows for people: "Coolant out: do not start the engine". Those that other open
+ * jobs on the vehicle opened are named with their job.
+ */
+export const vehicleStateWords = (view: JobView, around: Around = {}): readonly string[] => [
+  ...view.vehicleState.map((state) => stateWords(state)),
+  ...(around.otherStates ?? []).map(({ job, state }) => stateWords(state, job)),
+];
 
 export const progressOf = (view: JobView): { readonly done: number; readonly total: number } => {
   const counted = view.steps.filter((step) => step.state !== 'not-on-job');
@@ -53,11 +62,11 @@ export const waitsOf = (view: JobView, now: string, zone: string): readonly stri
     .map((finding) => `a decision: ${finding.says}`),
 ];
 
-/** @param now ISO; @param zone of the workshop */
-export const whereCard = (view: JobView, now: string, zone: string): Card => {
+/** @param now ISO; @param zone of the workshop; @param around for the states of other jobs on the vehicle */
+export const whereCard = (view: JobView, now: string, zone: string, around: Around = {}): Card => {
   const { done, total } = progressOf(view);
   const phase = phaseOf(view);
-  const states = vehicleStateWords(view);
+  const states = vehicleStateWords(view, around);
   const inHand = view.steps.filter((step) => step.state === 'started' || step.state === 'partial');
   const again = view.steps.filter((step) => step.state === 'due-again');
   const waits = waitsOf(view, now, zone);

@@ -1,5 +1,6 @@
 // The job sheet: the one card of a job that is kept up to date in place, pinned, and the root of its thread.
-import type { JobView } from '../../job/view.ts';
+import type { JobEvent } from '../../../shared/event.ts';
+import type { Around, JobView } from '../../job/view.ts';
 import {
   flagsStanding,
   phaseOf,
@@ -8,6 +9,9 @@ import {
   waitsOf,
 } from '../answers/where.ts';
 import type { Card } from '../card.ts';
+import { followUpsOf } from '../office/follow-ups.ts';
+import { roadReleaseOf } from '../office/road.ts';
+import { supervised } from '../office/supervision.ts';
 import { clockTime, list, stepTitle } from '../say.ts';
 
 const reading = (view: JobView): string | undefined => {
@@ -23,10 +27,21 @@ const assumptions = (view: JobView): readonly string[] =>
     ),
   );
 
+/** What the sheet shows beside the view: the events for people and releases, what surrounds the job for its vehicle. */
+type Beside = { readonly events?: readonly JobEvent[]; readonly around?: Around };
+
+const roadWords = (view: JobView, events: readonly JobEvent[], now: string, zone: string) => {
+  const road = roadReleaseOf(events, view);
+  if (!road) return undefined;
+  const words = `released by ${road.by}, ${clockTime(road.at, now, zone)}`;
+  return road.stands ? words : `${words}; work was reported since, so release it again`;
+};
+
 /** @param now ISO; times are shown in the workshop's zone */
-export const sheetCard = (view: JobView, now: string, zone: string): Card => {
+export const sheetCard = (view: JobView, now: string, zone: string, beside: Beside = {}): Card => {
   const { done, total } = progressOf(view);
-  const states = vehicleStateWords(view);
+  const events = beside.events ?? [];
+  const states = vehicleStateWords(view, beside.around);
   const flags = flagsStanding(view);
   const waits = waitsOf(view, view.lastEventAt, zone);
   const phase = phaseOf(view);
@@ -47,6 +62,19 @@ export const sheetCard = (view: JobView, now: string, zone: string): Card => {
   ].filter((name) => name !== undefined);
   if (people.length > 0) rows.push(['With', people.join(', ')]);
   if (view.promised) rows.push(['Promised', clockTime(view.promised, now, zone)]);
+  const under = supervised(events, view);
+  if (under.length > 0) rows.push(['Supervised', list(under, 4)]);
+  const road = roadWords(view, events, now, zone);
+  if (road) rows.push(['Road', road]);
+  const later = view.status === 'closed' ? followUpsOf(view) : [];
+  if (later.length > 0)
+    rows.push([
+      'Still to come',
+      list(
+        later.map((each) => each.says),
+        3,
+      ),
+    ]);
   if (flags.length > 0)
     rows.push([
       'Flags open',

@@ -11,7 +11,9 @@ const UNITS: Readonly<Record<string, DistanceSaid['unit']>> = { k: 'km', m: 'mi'
 export const distanceSaid = (text: string): DistanceSaid | undefined => {
   const found = FORM.exec(text);
   const unit = UNITS[found?.[2]?.[0]?.toLowerCase() ?? ''];
-  return found && unit ? { value: Number((found[1] ?? '').replace(/[ ,.]/gu, '')), unit } : undefined;
+  return found && unit
+    ? { value: Number((found[1] ?? '').replace(/[ ,.]/gu, '')), unit }
+    : undefined;
 };
 
 /** "412,400 km" */

@@ -44,13 +44,16 @@ const MOVE_SEVERAL = form(
 const MERGE = form(
   `(?:merge|merge (?:it|this|this job))\\s+(?:in|into|with|to)\\s+(?:job\\s+)?${JOB}|(?:same job as|duplicate of|double of)\\s+(?:job\\s+)?${JOB}`,
 );
-const REOPEN = form('(?:re-?open|open)(?:\\s+(?:the|this))?(?:\\s+job)?(?:\\s+again)?(?:\\s*[,:;]?\\s+.{2,})?');
+const REOPEN = form(
+  '(?:re-?open|open)(?:\\s+(?:the|this))?(?:\\s+job)?(?:\\s+again)?(?:\\s*[,:;]?\\s+.{2,})?',
+);
 const CLOSE = form(
   '(?:please\\s+)?close(?:\\s+(?:the|this|off))?(?:\\s+(?:job|it))\\b[\\s,;:]*(?:(?:at|with|on|odo(?:meter)?|clock)\\b)?\\s*(.{2,40})',
 );
 /** What "close job without reading" says in its note. */
 export const WITHOUT_READING = 'without reading';
-const NO_READING = /(?:^|\b)(?:without|no)\s+(?:a\s+|an\s+)?(?:reading|odo(?:meter)?|hours|clock)\b/iu;
+const NO_READING =
+  /(?:^|\b)(?:without|no)\s+(?:a\s+|an\s+)?(?:reading|odo(?:meter)?|hours|clock)\b/iu;
 const ODOMETER = form(
   '(?:odo(?:meter)?|clock|hour ?meter|hours|mileage|reading)\\s*(?:is|now|at|:|=|reads)?\\s*(.{3,20})|(.{3,20})\\s+on (?:the|its) (?:clock|odo(?:meter)?)',
 );
@@ -93,13 +96,23 @@ export const FORMS: readonly OrderForm[] = [
   },
   {
     name: 'promise',
-    yes: ['promised friday 14:00', 'promised for tomorrow noon', '1042 promised for 16:30', 'not promised'],
+    yes: [
+      'promised friday 14:00',
+      'promised for tomorrow noon',
+      '1042 promised for 16:30',
+      'not promised',
+    ],
     no: ['promised myself a tea'],
     read: (text, known) => {
       if (NO_PROMISE.test(text)) return { note: '' };
       const found = PROMISE.exec(text);
       const words = found?.[2];
-      if (words === undefined || !/\d{1,2}[:.]\d\d|\d\s*[ap]m|noon|\d{4}-\d\d-\d\d|day\b|tomorrow|\b(?:mon|tue|wed|thu|fri|sat|sun)\b/iu.test(words))
+      if (
+        words === undefined ||
+        !/\d{1,2}[:.]\d\d|\d\s*[ap]m|noon|\d{4}-\d\d-\d\d|day\b|tomorrow|\b(?:mon|tue|wed|thu|fri|sat|sun)\b/iu.test(
+          words,
+        )
+      )
         return undefined;
       const job = jobIn(found?.[1], known);
       return { note: words.trim(), ...(job === undefined ? {} : { job }) };
@@ -107,7 +120,12 @@ export const FORMS: readonly OrderForm[] = [
   },
   {
     name: 'move-message',
-    yes: ['that was for 1043', 'wrong job, 1043', 'move that to job 1043', 'move the last 3 to 1043'],
+    yes: [
+      'that was for 1043',
+      'wrong job, 1043',
+      'move that to job 1043',
+      'move the last 3 to 1043',
+    ],
     no: ['that was for the filter', 'that is 1043 mm', 'move it to bay 3'],
     read: (text, known) => {
       const several = MOVE_SEVERAL.exec(text);
@@ -126,7 +144,8 @@ export const FORMS: readonly OrderForm[] = [
     yes: ['reopen job because it leaks', 'open the job again because it leaks', 'reopen'],
     no: ['open the cap', 'open job 1044 bus 3 coolant pump', 'open the drain tap again'],
     read: (text) =>
-      REOPEN.test(text) && (/^re-?open\b/iu.test(text) || /^open (?:the |this )?job again\b/iu.test(text))
+      REOPEN.test(text) &&
+      (/^re-?open\b/iu.test(text) || /^open (?:the |this )?job again\b/iu.test(text))
         ? reasoned(text)
         : undefined,
   },

@@ -4,7 +4,11 @@ const MARKS = /\b(?:because|since|as|due to|reason:?|weil|grund:?)\s+(.+)$/isu;
 
 /** The words behind "because"; undefined where none is given. */
 export const reasonSaid = (text: string): string | undefined => {
-  const found = /\bbecause\s+(.+)$/isu.exec(text) ?? MARKS.exec(text) ?? /[,:;]\s+(.{4,})$/su.exec(text);
-  const reason = found?.[1]?.replace(/\s+/gu, ' ').replace(/[.\s]+$/u, '').trim();
+  const found =
+    /\bbecause\s+(.+)$/isu.exec(text) ?? MARKS.exec(text) ?? /[,:;]\s+(.{4,})$/su.exec(text);
+  const reason = found?.[1]
+    ?.replace(/\s+/gu, ' ')
+    .replace(/[.\s]+$/u, '')
+    .trim();
   return reason ? reason.slice(0, 500) : undefined;
 };

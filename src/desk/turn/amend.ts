@@ -1,7 +1,7 @@
 // A message that was edited or deleted: what it said is read anew or no longer counts; nothing is erased.
 import type { JobEvent } from '../../../shared/event.ts';
 import type { Post } from '../card.ts';
-import { questionFor } from './ask.ts';
+import { questionsFor } from './ask.ts';
 import { conclude } from './conclude.ts';
 import { checked } from './hear.ts';
 import { messagesOf } from './log.ts';
@@ -58,7 +58,7 @@ export const takeEdit = (
     events: [...state.events, ...events],
     view: checked(state, events, moment),
   };
-  const asked = questionFor(
+  const asked = questionsFor(
     { id: edit.id, message: edit.message, text: edit.text },
     read.acts,
     current,

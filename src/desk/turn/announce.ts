@@ -17,6 +17,8 @@ export type Announced = {
   readonly pieces: readonly Piece[];
   /** Cards in the channel: the stops of a turn share one. */
   readonly posts: readonly Post[];
+  /** Turns whose reply says something else now: a flag of it changed, or stands no longer. */
+  readonly touched: readonly string[];
   readonly again?: string;
 };
 
@@ -132,6 +134,10 @@ export const announce = (
   return {
     events: made,
     pieces,
+    touched: [
+      ...changed.map((flag) => said.get(flagKey(flag))?.turn ?? turn),
+      ...gone.map(([, known]) => known.turn),
+    ],
     posts: [...turns].map((each) => stopsPost(after, view, each, tells, each === turn && stops)),
     ...(again === undefined ? {} : { again: new Date(again).toISOString() }),
   };

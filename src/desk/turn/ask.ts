@@ -46,34 +46,64 @@ const asksFor = (view: JobView, act: Act, text: string): string => {
 
 type Asked = { readonly events: readonly JobEvent[]; readonly pieces: readonly Piece[] };
 
-/** At most one question: the gravest unsure act of the message, else what the checker wants to know about it. */
-export const questionFor = (
+/** Questions in one reply; a phone shows no more at once. */
+const MOST_QUESTIONS = 3;
+
+/** Of each kind of question one for the message; what earlier messages left open waits for a message that leaves none. */
+const wantsFor = (state: JobState, message: string): readonly JobView['wants'][number][] => {
+  const asked = questionsOf(state.events);
+  const known = new Set(asked.map(({ question }) => question));
+  // Never a second question for a figure of one message: the first answer may bring both.
+  const figures = new Set(
+    asked.filter(({ about }) => about === 'figure').map((each) => each.message),
+  );
+  const open = state.view.wants.filter(
+    (want) => !known.has(want.question) && !(want.about === 'figure' && figures.has(want.message)),
+  );
+  const own = open.filter(
+    (want, index) =>
+      want.message === message &&
+      open.findIndex((other) => other.message === message && other.about === want.about) === index,
+  );
+  return own.length > 0 ? own : open.slice(0, 1);
+};
+
+/** What a message is asked: its gravest unsure act, and what the checker wants to know about it, each kind once. */
+export const questionsFor = (
   said: Pick<Said, 'id' | 'message' | 'text'>,
   acts: readonly Act[],
   state: JobState,
   moment: Moment,
 ): Asked => {
   const known = new Set(questionsOf(state.events).map((question) => question.question));
+  const asked: Asked[] = [];
   const [unsure] = acts
     .filter((act) => act.kind === 'unsure')
     .sort((a, b) => gravity(state.view, a) - gravity(state.view, b));
-  if (unsure) {
-    const question = `${said.message}:reading`;
-    if (known.has(question)) return { events: [], pieces: [] };
+  const question = `${said.message}:reading`;
+  if (unsure && !known.has(question)) {
     const asks = asksFor(state.view, unsure, said.text);
     const choices = (unsure.candidates ?? []).slice(0, MOST_CHOICES).map((candidate) => ({
       says: candidate.says,
       acts: [actOfCandidate(unsure, candidate)],
     }));
-    return ask(
-      state.view,
-      { question, message: said.message, about: 'reading', asks, choices },
-      said.id,
-      moment,
+    asked.push(
+      ask(
+        state.view,
+        { question, message: said.message, about: 'reading', asks, choices },
+        said.id,
+        moment,
+      ),
     );
   }
-  const want = state.view.wants.find((each) => !known.has(each.question));
-  return want ? ask(state.view, want, said.id, moment) : { events: [], pieces: [] };
+  for (const want of wantsFor(state, said.message)) {
+    if (asked.length > 0 && want.message !== said.message) continue;
+    if (asked.length < MOST_QUESTIONS) asked.push(ask(state.view, want, said.id, moment));
+  }
+  return {
+    events: asked.flatMap(({ events }) => events),
+    pieces: asked.flatMap(({ pieces }) => pieces),
+  };
 };
 
 type Question = Pick<

@@ -7,23 +7,26 @@ type Correction = Extract<JobEvent, { kind: 'job-corrected' }>;
 
 const corrects = (event: JobEvent): event is Correction => event.kind === 'job-corrected';
 
+const last = <K extends 'vehicle' | 'positions' | 'reading'>(
+  corrections: readonly Correction[],
+  what: K,
+): Correction[K] => corrections.findLast((each) => each[what] !== undefined)?.[what];
+
 /** The events with the opening as it was put right; the same list where nothing was. */
 export const asCorrected = (events: readonly JobEvent[]): readonly JobEvent[] => {
   const corrections = events
     .filter(corrects)
     .sort((a, b) => Date.parse(a.at) - Date.parse(b.at) || (a.id < b.id ? -1 : 1));
   if (corrections.length === 0) return events;
+  const reading = last(corrections, 'reading');
   return events.map((event) =>
     event.kind === 'job-opened'
-      ? corrections.reduce(
-          (opened, { vehicle, positions, reading }) => ({
-            ...opened,
-            ...(vehicle ? { vehicle } : {}),
-            ...(positions ? { positions } : {}),
-            ...(reading ? { reading } : {}),
-          }),
-          event,
-        )
+      ? {
+          ...event,
+          vehicle: last(corrections, 'vehicle') ?? event.vehicle,
+          positions: last(corrections, 'positions') ?? event.positions,
+          ...(reading ? { reading } : {}),
+        }
       : event,
   );
 };

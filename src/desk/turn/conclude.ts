@@ -1,11 +1,11 @@
 // The end of every turn: check, announce flags, ask what the checker wants to know, refresh the job sheet, reply once.
 import type { JobEvent } from '../../../shared/event.ts';
-import { checkJob } from './check-job.ts';
 import type { Post } from '../card.ts';
 import { gather } from '../cards/gather.ts';
 import { sheetCard } from '../cards/job-sheet.ts';
 import { announce } from './announce.ts';
-import { closedQuestions } from './close-questions.ts';
+import { checkJob } from './check-job.ts';
+import { standingReply, turnsSettled } from './standing-reply.ts';
 import type { JobState, Moment, Piece, Turn } from './turn.ts';
 
 /**
@@ -28,7 +28,14 @@ export const conclude = (
   const announced = announce(first, view, turn.id, moment);
   const events = [...made, ...announced.events];
   const reply = gather([...pieces, ...announced.pieces]);
-  const all: Post[] = [...announced.posts, ...posts, ...closedQuestions(state.events, first, view)];
+  const touched = new Set([...turnsSettled(state.events, first), ...announced.touched]);
+  touched.delete(turn.id);
+  const after = [...state.events, ...events];
+  const all: Post[] = [
+    ...announced.posts,
+    ...posts,
+    ...[...touched].map((each) => standingReply(after, view, each)),
+  ];
   if (reply)
     all.push({
       key: `reply:${turn.id}`,
@@ -37,12 +44,15 @@ export const conclude = (
       edit: true,
       urgent: reply.level === 'stop',
     });
-  const sheet = sheetCard(view, moment.now, moment.workshop.settings.zone);
+  const { zone } = moment.workshop.settings;
+  const sheet = sheetCard(view, moment.now, zone, { events: after, around: moment.around });
   const before =
     state.events.length === 0
       ? undefined
-      : sheetCard(state.view, moment.now, moment.workshop.settings.zone);
-  if (sheet.text !== before?.text)
+      : (state.sheet ??
+        sheetCard(state.view, moment.now, zone, { events: state.events, around: moment.around })
+          .text);
+  if (sheet.text !== before)
     all.push({
       key: 'sheet',
       to: { where: 'channel' },
@@ -52,7 +62,7 @@ export const conclude = (
       pin: true,
     });
   return {
-    state: { events: [...state.events, ...events], view },
+    state: { events: after, view, sheet: sheet.text },
     events,
     posts: all,
     ...(announced.again ? { again: announced.again } : {}),

@@ -4,14 +4,17 @@ import type { Act } from '../../../shared/reading.ts';
 import type { JobView } from '../../job/view.ts';
 import type { Post } from '../card.ts';
 import { ORDER } from '../cards/gather.ts';
-import { questionFor } from './ask.ts';
+import { offerFindings } from '../office/findings.ts';
+import { remarksOn } from '../office/remarks.ts';
+import { personNamed } from '../workshop.ts';
+import { questionsFor } from './ask.ts';
 import { checkJob } from './check-job.ts';
 import { conclude } from './conclude.ts';
 import { figurePiece } from './figure-piece.ts';
 import { messagesOf, questionsOf } from './log.ts';
 import { obey } from './obey.ts';
 import { readAgain, readingOf } from './reading-of.ts';
-import type { JobState, Moment, Piece, Said, Turn } from './turn.ts';
+import type { Elsewhere, JobState, Moment, Piece, Said, Turn } from './turn.ts';
 import { warnAhead } from './warn-ahead.ts';
 
 /** Kinds of act that add to the record, so that the message is signed as recorded. */
@@ -77,6 +80,7 @@ export const hear = (
     channel: said.channel,
     text: said.text,
     ...(said.roles[0] ? { role: said.roles[0] } : {}),
+    ...underOf(said.by, moment),
     ...(said.typed ? { typed: said.typed } : {}),
   };
   const events: JobEvent[] = [posted];
@@ -112,6 +116,8 @@ export const hear = (
     view: checked(state, events, moment),
   };
   let needs: 'open-jobs' | undefined;
+  let base = state;
+  const elsewhere: Elsewhere[] = [];
   for (const act of read.acts) {
     const asked = askedOf(act);
     if (!asked) continue;
@@ -120,22 +126,42 @@ export const hear = (
     pieces.push(...obeyed.pieces);
     if (obeyed.events.length === 0) continue;
     events.push(...obeyed.events);
-    current = { events: [...state.events, ...events], view: checked(state, events, moment) };
+    elsewhere.push(...(obeyed.elsewhere ?? []));
+    if (obeyed.plan) base = { ...base, view: { ...base.view, plan: obeyed.plan } };
+    current = { events: [...state.events, ...events], view: checked(base, events, moment) };
   }
   if (needs) return { state, events: [], posts: [], needs };
   const figure = answers
     ? undefined
     : figurePiece(said.text, read.acts, current.view, said, moment);
   if (figure) pieces.push(figure);
-  pieces.push(...warnAhead(current.view, read.acts));
-  const question = figure ? NO_QUESTION : questionFor(said, read.acts, current, moment);
+  pieces.push(
+    ...warnAhead(current.view, read.acts),
+    ...remarksOn(current.view, read.acts, said.by, moment),
+    ...offerFindings(current.events, current.view, said.message),
+  );
+  const question = figure ? NO_QUESTION : questionsFor(said, read.acts, current, moment);
   events.push(...question.events);
   pieces.push(...question.pieces);
   const signs: Post[] = [];
-  if (read.acts.some((act) => RECORDED.has(act.kind)) || answers)
+  if (read.acts.some((act) => RECORDED.has(act.kind) || act.command === 'odometer') || answers)
     signs.push(sign(said, 'recorded'));
   else if (question.events.length > 0) signs.push(sign(said, 'asked'));
-  return conclude(state, events, pieces, signs, { id: said.id, replyTo: said.message }, moment);
+  const turn = conclude(
+    base,
+    events,
+    pieces,
+    signs,
+    { id: said.id, replyTo: said.message },
+    moment,
+  );
+  return elsewhere.length > 0 ? { ...turn, elsewhere } : turn;
+};
+
+/** Who the writer works under, as the settings say now: kept with the message, since settings change. */
+const underOf = (by: string, moment: Moment): { readonly under?: string } => {
+  const under = personNamed(moment.workshop.settings, by)?.under;
+  return under === undefined ? {} : { under };
 };
 
 /** The event that settles an open question, and nothing where it is settled already. */

@@ -47,6 +47,10 @@ export const messagesOf = (events: readonly JobEvent[]): readonly LoggedMessage[
         : { ...known, text: event.text ?? '', revision: known.revision + 1, pass: -1 },
     );
   }
+  for (const message of movedAway(events)) {
+    const known = messages.get(message);
+    if (known) messages.set(message, { ...known, deleted: true });
+  }
   for (const event of events) {
     if (event.kind !== 'message-read') continue;
     const known = messages.get(event.message);
@@ -61,6 +65,19 @@ export const messagesOf = (events: readonly JobEvent[]): readonly LoggedMessage[
   return [...messages.values()].sort(
     (a, b) => instant(a.at) - instant(b.at) || (a.message < b.message ? -1 : 1),
   );
+};
+
+/** Messages whose last move took them to another job; they count here as if they were deleted. */
+const movedAway = (events: readonly JobEvent[]): ReadonlySet<string> => {
+  const job = events.find((event) => event.kind === 'job-opened')?.job;
+  const away = new Set<string>();
+  const moves = events
+    .filter((event) => event.kind === 'message-moved')
+    .sort((a, b) => instant(a.at) - instant(b.at));
+  for (const { message, to } of moves)
+    if (to === job) away.delete(message);
+    else away.add(message);
+  return away;
 };
 
 export type LoggedQuestion = JobEventOf<'question-asked'> & {

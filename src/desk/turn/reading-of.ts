@@ -1,14 +1,19 @@
 // Reads a message of a job with the context that posting order gives it, whenever it arrives.
 import type { JobEvent } from '../../../shared/event.ts';
+import type { Act } from '../../../shared/reading.ts';
 import type { JobView } from '../../job/view.ts';
 import type { ReadContext, ReadResult } from '../../language/context.ts';
 import { readMessage } from '../../language/read.ts';
 import { momentsOf } from '../moments.ts';
-import type { Workshop } from '../workshop.ts';
+import { closingAsked } from '../office/closing.ts';
+import { orderOf } from '../orders/order-of.ts';
+import { personNamed, type Workshop } from '../workshop.ts';
 import { messagesOf, questionsOf } from './log.ts';
 
 /** Messages before it that reading may look at. */
 const LOOK_BACK = 8;
+
+const isAfter = (a: string, b: string): boolean => Date.parse(a) > Date.parse(b);
 
 const before = (
   a: { readonly at: string; readonly id: string },
@@ -68,7 +73,13 @@ export const contextOf = (
   };
 };
 
-/** Reads one message in its place in the thread. */
+/** "Wrong job" said of a report is a move, whatever words the language found it in. */
+const asMove = (act: Act, job: string): Act =>
+  act.kind === 'corrects' && act.job !== undefined && act.job !== job && act.step === undefined
+    ? { ...act, kind: 'command', command: 'move-message' }
+    : act;
+
+/** Reads one message in its place in the thread: an order of the office, else what the language makes of it. */
 export const readingOf = (
   events: readonly JobEvent[],
   view: JobView,
@@ -80,12 +91,20 @@ export const readingOf = (
   },
   workshop: Workshop,
   jobNumbers: readonly string[],
-): ReadResult =>
-  readMessage(
+): ReadResult => {
+  const order = orderOf(message.text, {
+    jobs: jobNumbers,
+    person: (name) => personNamed(workshop.settings, name)?.name,
+    odometerAsked: closingAsked(events.filter(({ at }) => isAfter(message.at, at))) !== undefined,
+  });
+  if (order) return { acts: [order], relied: [], explained: [] };
+  const read = readMessage(
     message.text,
     workshop.lexiconOf(view.plan),
     contextOf(events, view, message, workshop, jobNumbers),
   );
+  return { ...read, acts: read.acts.map((act) => asMove(act, view.job)) };
+};
 
 const same = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b);
 

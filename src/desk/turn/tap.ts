@@ -2,19 +2,16 @@
 import type { Act } from '../../../shared/reading.ts';
 import type { Intent } from '../card.ts';
 import { figureAsked } from '../figure-form.ts';
+import { cancelJob, closeJob } from '../office/closing.ts';
+import { settleFinding } from '../office/findings.ts';
+import { distanceSaid } from '../orders/distance-said.ts';
 import { stepAt, stepTitle } from '../say.ts';
 import { conclude } from './conclude.ts';
 import { answered, hear, notRecorded } from './hear.ts';
 import { questionsOf } from './log.ts';
-import {
-  acknowledgeFlags,
-  closeJob,
-  type Obeyed,
-  obey,
-  overrideFlags,
-  settleFindings,
-  settleHolds,
-} from './obey.ts';
+import type { Obeyed } from './obeyed.ts';
+import { acknowledgeFlags, overrideFlags } from './settle-flags.ts';
+import { settleHolds } from './settle-holds.ts';
 import type { JobState, Moment, Said, Turn } from './turn.ts';
 
 export type Tap = Pick<Said, 'id' | 'channel' | 'at' | 'by' | 'roles'> & {
@@ -26,6 +23,12 @@ const field = (tap: Tap, name: string): string | undefined => {
   const value = tap.fields[name];
   const text = typeof value === 'string' ? value : value?.[0];
   return text?.trim() ? text.trim() : undefined;
+};
+
+const several = (tap: Tap, name: string): readonly string[] => {
+  const value = tap.fields[name];
+  const values = typeof value === 'string' ? value.split(/[,\n]/u) : (value ?? []);
+  return values.map((each) => each.trim()).filter((each) => each !== '');
 };
 
 const end = (state: JobState, obeyed: Obeyed, tap: Tap, moment: Moment): Turn =>
@@ -160,16 +163,18 @@ export const takeTap = (
     case 'acknowledge':
       return end(state, acknowledgeFlags(view, [intent.flag], asker, moment), tap, moment);
     case 'settle-finding': {
-      const chosen = tap.fields.positions;
-      const positions = typeof chosen === 'string' ? [chosen] : (chosen ?? []);
+      // A card drawn without its form chose nothing: then what the finding names joins, as by words.
+      const filled = tap.fields.positions !== undefined || tap.fields.options !== undefined;
       return end(
         state,
-        settleFindings(
-          view,
-          intent.message,
+        settleFinding(
+          state,
+          { message: intent.message },
           intent.settle,
           field(tap, 'reason'),
-          positions,
+          filled
+            ? { positions: several(tap, 'positions'), options: several(tap, 'options') }
+            : undefined,
           asker,
           moment,
         ),
@@ -177,20 +182,21 @@ export const takeTap = (
         moment,
       );
     }
-    case 'close-job':
-      return end(state, closeJob(view, asker, moment), tap, moment);
-    case 'cancel-job': {
-      const reason = field(tap, 'reason');
-      const act: Act = {
-        kind: 'command',
-        command: 'cancel-job',
-        positions: [],
-        assumed: [],
-        span: [0, 0],
-        ...(reason ? { note: reason } : {}),
-      };
-      return end(state, obey(state, act, asker, moment), tap, moment);
+    case 'close-job': {
+      const words = field(tap, 'reading');
+      const reading = words === undefined ? undefined : distanceSaid(words);
+      if (words !== undefined && !reading)
+        return told(
+          state,
+          `"${words.slice(0, 30)}" is no odometer or hour reading. Write it as 412350 km, 255000 mi or 9120 h.`,
+          tap,
+          moment,
+        );
+      const without = tap.fields.reading !== undefined && reading === undefined;
+      return end(state, closeJob(state, asker, moment, { reading, without }), tap, moment);
     }
+    case 'cancel-job':
+      return end(state, cancelJob(view, field(tap, 'reason'), asker, moment), tap, moment);
     case 'say':
       return hear(state, { ...asker, text: intent.text }, moment);
     default:

@@ -1,10 +1,10 @@
 // What time alone brings: held-back flags, questions that lapse, stops nobody has acknowledged, follow-ups due.
 import type { JobEvent } from '../../../shared/event.ts';
 import { type Flag, flagKey } from '../../../shared/flag.ts';
-import { checkJob } from './check-job.ts';
 import type { Post } from '../card.ts';
 import { flagsCard } from '../cards/flag-card.ts';
 import { onShiftWhoMay } from '../on-shift.ts';
+import { checkJob } from './check-job.ts';
 import { conclude } from './conclude.ts';
 import { announcedFlags, questionsOf } from './log.ts';
 import type { JobState, Moment, Turn } from './turn.ts';

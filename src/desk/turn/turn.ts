@@ -1,11 +1,26 @@
 // One turn of the desk: something happened on a job, and this is what is recorded and what is said.
-import type { JobEvent } from '../../../shared/event.ts';
+import type { JobEvent, JobEventOf } from '../../../shared/event.ts';
 import type { Around, JobView } from '../../job/view.ts';
 import type { Card, Post } from '../card.ts';
 import type { Workshop } from '../workshop.ts';
 
 /** A job as the desk holds it: its recorded events, in the order in which they were stored. */
-export type JobState = { readonly events: readonly JobEvent[]; readonly view: JobView };
+export type JobState = {
+  readonly events: readonly JobEvent[];
+  readonly view: JobView;
+  /** Text of the job sheet as last posted, where it is known: other jobs on the vehicle bear on it too. */
+  readonly sheet?: string;
+};
+
+/** Messages of one job that belong to another: the shell hands them there before it writes this turn. */
+export type Elsewhere = {
+  readonly job: string;
+  readonly from: string;
+  readonly by: string;
+  /** Id of the turn that moves them: the same turn again moves nothing twice. */
+  readonly turn: string;
+  readonly messages: readonly JobEventOf<'message-posted'>[];
+};
 
 /** What surrounds a turn: the time now (ISO with offset), the people and other jobs. */
 export type Moment = {
@@ -24,6 +39,7 @@ export type Turn = {
   readonly state: JobState;
   readonly events: readonly JobEvent[];
   readonly posts: readonly Post[];
+  readonly elsewhere?: readonly Elsewhere[];
   /** When to look again although nothing arrives: a flag held back, a question about to lapse. */
   readonly again?: string;
 };

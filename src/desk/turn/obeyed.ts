@@ -1,0 +1,36 @@
+// What a command or an order comes to: events, words, and what concerns other jobs.
+import type { JobEvent } from '../../../shared/event.ts';
+import type { Role } from '../../../shared/plan.ts';
+import type { Plan } from '../../job/plan.ts';
+import type { Card } from '../card.ts';
+import { ORDER } from '../cards/gather.ts';
+import type { Elsewhere, Piece, Said } from './turn.ts';
+
+export type Obeyed = {
+  readonly events: readonly JobEvent[];
+  readonly pieces: readonly Piece[];
+  /** Set where the answer needs all open jobs and they were not given. */
+  readonly needs?: 'open-jobs';
+  /** The plan the job goes by from now on. */
+  readonly plan?: Plan;
+  readonly elsewhere?: readonly Elsewhere[];
+};
+
+export type Asker = Pick<Said, 'id' | 'message' | 'by' | 'roles' | 'text'>;
+
+export const says = (text: string, order: number = ORDER.answer): Piece => ({
+  order,
+  card: { text, blocks: [{ kind: 'text', text }] },
+});
+export const only = (text: string): Obeyed => ({ events: [], pieces: [says(text)] });
+export const shows = (card: Card): Obeyed => ({
+  events: [],
+  pieces: [{ order: ORDER.answer, card }],
+});
+
+export const asPerson = (asker: Asker): { readonly name: string; readonly roles: Role[] } => ({
+  name: asker.by,
+  roles: asker.roles.filter(
+    (role): role is Role => role === 'technician' || role === 'controller' || role === 'manager',
+  ),
+});
