@@ -210,6 +210,7 @@ function anchorOf(
   if (tongue.pack.particles[token.word] && !entry.plan) {
     const next = tokens[i + 1];
     const leads =
+      !tongue.pack.adverbs?.includes(token.word) &&
       next?.kind === 'word' &&
       i + 1 < to &&
       !inFigure[i + 1] &&
@@ -295,6 +296,7 @@ function pieceOf(
   const moved: ActionClass[] = [];
   const parts = new Map<string, number>();
   const unknown: string[] = [];
+  const strangers: number[] = [];
   const particleAt: number[] = [];
   let tick = false;
   let cross = false;
@@ -353,6 +355,7 @@ function pieceOf(
             entry.lemma ?? entry.root,
             entry.classes,
             pack.phrasal,
+            pack.verbLast ? 30 : 5,
           ),
           form:
             (past && !(base && leads && i === from)) ||
@@ -387,12 +390,17 @@ function pieceOf(
       continue;
     }
     if (entry.plan) parts.set(entry.root, entry.side === undefined ? 1 : 0.4);
+    else if (inside.some((cue) => cue.name === 'cannot' && cue.from <= i && i < cue.to)) continue;
     else if (pack.states[token.word] && !isAttribute(tokens, i))
       moved.push(...(pack.states[token.word] ?? []));
     else if (!entry.stop && !entry.known && !said(i) && token.word.length > 2)
+      {
       unknown.push(token.word);
+      if (!(token.capital && i === from)) strangers.push(i);
+    }
   }
-  particles(tokens, particleAt, verbs, from, to, tongue, moved, inFigure, inside);
+  const alone = pack.verbLast ? withoutPrefixes(tokens, particleAt, verbs, pack) : particleAt;
+  particles(tokens, alone, verbs, from, to, tongue, moved, inFigure, inside);
   const told = moved.length > 0 || verbs.some((verb) => verb.form === 'past');
   const own = figures.filter((figure) => figure.from >= from && figure.to <= to);
   const { excepted, signs } = exceptions(own, inside, verbs, moved, from);
@@ -404,6 +412,7 @@ function pieceOf(
     moved,
     parts,
     unknown,
+    strangerBefore: strangers.some((at) => lastReport(tokens, from, to, verbs, pack) > at),
     figures: own.filter((figure) => !excepted.includes(figure)),
     excepted,
     cues: inside.filter(
@@ -440,6 +449,16 @@ function nameOnly(cue: Cue, tokens: readonly Token[], told: boolean): boolean {
   return (
     told || tokens[cue.from + 1]?.entry?.plan === true || tokens[cue.from - 1]?.entry?.plan === true
   );
+}
+
+/** The place of the last word that reports: a verb, a particle, a state, "done". */
+function lastReport(tokens: readonly Token[], from: number, to: number, verbs: readonly VerbHit[], pack: Tongue['pack']): number {
+  let last = verbs.at(-1)?.at ?? from - 1;
+  for (let i = to - 1; i > last; i -= 1) {
+    const word = tokens[i]?.word ?? '';
+    if (pack.particles[word] !== undefined || pack.states[word] !== undefined || word === 'done' || word === 'finished') last = i;
+  }
+  return last;
 }
 
 /** Positions right behind "except", "bar", "but not": and "not" where something was reported before it. */
@@ -494,13 +513,28 @@ function withParticle(
   lemma: string,
   classes: readonly ActionClass[],
   phrasal: Tongue['pack']['phrasal'],
+  reach: number,
 ): readonly ActionClass[] {
-  for (let k = i + 1; k < Math.min(to, i + 5); k += 1) {
+  for (let k = i + 1; k < Math.min(to, i + reach); k += 1) {
     const pair = phrasal[`${lemma} ${tokens[k]?.word ?? ''}`];
     if (pair) return typeof pair === 'string' ? [pair] : pair;
   }
   return classes;
 }
+
+/** Prefixes that belong to a verb before them, "ziehe die Pratzen an", are no reports of their own. */
+const withoutPrefixes = (
+  tokens: readonly Token[],
+  places: readonly number[],
+  verbs: readonly VerbHit[],
+  pack: Tongue['pack'],
+): readonly number[] =>
+  places.filter(
+    (i) =>
+      !verbs.some(
+        (verb) => verb.at < i && pack.phrasal[`${verb.lemma} ${tokens[i]?.word ?? ''}`] !== undefined,
+      ),
+  );
 
 /** A particle reports by itself unless it only leads to a place: "washers on 1-4" reports, "nuts torqued on 1-4" does not. */
 function particles(
@@ -517,7 +551,10 @@ function particles(
   for (const i of places) {
     const token = tokens[i] as Token;
     const next = tokens[i + 1];
+    const adverb = tongue.pack.adverbs?.includes(token.word) === true;
+    if (tongue.pack.verbLast && !adverb && i + 1 < to) continue;
     const leads =
+      !adverb &&
       next !== undefined &&
       i + 1 < to &&
       next.kind === 'word' &&
@@ -538,7 +575,7 @@ function particles(
     );
     if ((behindVerb || behindDone) && next !== undefined && i + 1 < to && inFigure[i + 1]) continue;
     if (behindDone && leads) continue;
-    if (i === from && token.word !== 'off' && token.word !== 'out' && to - from > 3) continue;
+    if (i === from && !adverb && token.word !== 'off' && token.word !== 'out' && to - from > 3) continue;
     if (token.word === 'back' && /^(on|in|up|to|at|from|off)$/.test(next?.word ?? '')) continue;
     if (/^(later|then|top|about|straight)$/.test(tokens[i - 1]?.word ?? '')) continue;
     moved.push(...(tongue.pack.particles[token.word] ?? []));

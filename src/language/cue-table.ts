@@ -43,8 +43,14 @@ export function findCues(
       cues.push({ name: row.name, from: i, to: end });
     }
   }
-  return cues;
+  const whole = cues.filter((cue) => cue.name === 'set-phrase');
+  return whole.length === 0
+    ? cues
+    : cues.filter((cue) => !whole.some((one) => isInside(cue, one)));
 }
+
+const isInside = (cue: Cue, whole: Cue) =>
+  cue.from >= whole.from && cue.to <= whole.to && cue.to - cue.from < whole.to - whole.from;
 
 function endOf(
   tokens: readonly Token[],

@@ -120,7 +120,9 @@ export type CueName =
   | 'remark'
   | 'hand-tight'
   | 'other-vehicle'
-  | 'than';
+  | 'than'
+  /** Words in which the signs that stand inside do not count: "noch mal" is not "noch". */
+  | 'set-phrase';
 
 export type LanguagePack = {
   readonly code: string;
@@ -131,6 +133,8 @@ export type LanguagePack = {
   readonly phrasal: Readonly<Record<string, ActionClass | readonly ActionClass[]>>;
   /** Particles that report a move by themselves: "cover off". */
   readonly particles: Readonly<Record<string, readonly ActionClass[]>>;
+  /** Particles that are never a preposition: what stands behind them is something new. */
+  readonly adverbs?: readonly string[];
   /** States that report a move: "hub full", "nuts tight". */
   readonly states: Readonly<Record<string, readonly ActionClass[]>>;
   readonly cues: Readonly<Partial<Record<CueName, readonly string[]>>>;
@@ -152,6 +156,8 @@ export type LanguagePack = {
   readonly stageNouns: readonly string[];
   /** Words that carry no meaning for the match of a step. */
   readonly stop: readonly string[];
+  /** Words that turn a report into none. A slip near one of them is taken for it: the error on the safe side. */
+  readonly turning?: readonly string[];
   /** Ordinary words that are never taken for a slip of a trade word. */
   readonly common: readonly string[];
   readonly prepositions: readonly string[];
@@ -173,5 +179,13 @@ export type LanguagePack = {
   };
   /** Plural endings, longest first, with what replaces them. */
   readonly plurals: readonly (readonly [ending: string, instead: string])[];
+  /** The form by which nouns are compared, where endings alone do not make it. */
+  readonly root?: (word: string) => string;
+  /** Nouns of which compounds are made; a word that is made of them alone is read as these words. */
+  readonly nouns?: readonly string[];
+  /** The verb stands last: "Pumpe ausbauen" is an order, "baue die Pumpe aus" is one verb. */
+  readonly verbLast?: boolean;
+  /** Every noun has a capital letter, so a capital says nothing about a name. */
+  readonly nounCapitals?: boolean;
   readonly forms: (base: string) => { past: string[]; ing: string[]; third: string[] };
 };

@@ -5,6 +5,7 @@ import type { Plan } from '../../job/plan.ts';
 import type { ActionClass, LanguagePack } from '../pack.ts';
 import { kinship } from './kinship.ts';
 import type { VerbForm } from '../tidy/token.ts';
+import { splitCompound } from '../tidy/compounds.ts';
 import { rootOf, type Vocabulary } from '../tidy/vocabulary.ts';
 
 export type Phrase = {
@@ -100,25 +101,32 @@ function askWordings(ask: Ask, plan: Plan, pack: LanguagePack, own: boolean): Wo
 
 /** The same wording with another word for a part or fluid that the plan names. */
 function synonyms(wording: Wording, plan: Plan, pack: LanguagePack, own: boolean): Wording[] {
-  const text = ` ${split(wording.text)
-    .map((word) => rootOf(word, pack))
-    .join(' ')} `;
+  const words = split(wording.text);
+  const roots = words.map((word) => rootOf(word, pack));
   const out: Wording[] = [];
   const offer = (name: string, others: readonly string[]) => {
-    const key = split(name)
-      .map((word) => rootOf(word, pack))
-      .join(' ');
-    if (key === '' || !text.includes(` ${key} `)) return;
+    const key = split(name).map((word) => rootOf(word, pack));
+    const at = roots.findIndex((_, i) => key.every((root, k) => roots[i + k] === root));
+    if (key.length === 0 || at < 0) return;
     for (const other of others) {
-      const made = text.replace(` ${key} `, ` ${split(other).join(' ')} `).trim();
-      out.push({ ...wording, text: made });
+      if (other === name) continue;
+      const made = [...words.slice(0, at), ...split(other), ...words.slice(at + key.length)];
+      out.push({ ...wording, text: made.join(' ') });
     }
   };
   for (const [name, part] of Object.entries(plan.parts ?? {})) {
-    offer(name, [...(own ? (part.words ?? []) : []), ...(part.also?.[pack.code]?.words ?? [])]);
+    const also = part.also?.[pack.code]?.words ?? [];
+    if (own) offer(name, [...(part.words ?? []), ...also]);
+    else for (const word of also) offer(word, also);
   }
   for (const [id, fluid] of Object.entries(plan.fluids ?? {})) {
-    const others = [...(own ? (fluid.words ?? []) : []), ...(fluid.also?.[pack.code]?.words ?? [])];
+    const also = fluid.also?.[pack.code];
+    const others = [...(own ? (fluid.words ?? []) : []), ...(also?.words ?? [])];
+    if (!own) {
+      const names = [...new Set([...(also?.title ? [also.title] : []), ...others])];
+      for (const word of names) offer(word, names);
+      continue;
+    }
     offer(fluid.title, others);
     if (split(fluid.title).join(' ') !== id.replaceAll('-', ' '))
       offer(id.replaceAll('-', ' '), [fluid.title, ...others]);
@@ -147,13 +155,13 @@ export function titleWords(
       forms.set(form, (forms.get(form) ?? new Set()).add(kind));
     note(verb.base, 'base');
     for (const form of [...(verb.past ?? []), ...made.past]) note(form, 'past');
-    for (const form of made.ing) note(form, 'ing');
+    for (const form of verb.ing ?? made.ing) note(form, 'ing');
   }
   const words = new Set<string>();
   const verbs = new Map<string, { lemma: string; form: VerbForm }>();
   for (const item of [...plan.steps, ...(plan.watched ?? [])]) {
     for (const wording of wordings(item, plan, pack)) {
-      const list = split(wording.text);
+      const list = split(wording.text).flatMap((word) => splitCompound(word, pack) ?? [word]);
       list.forEach((word, index) => {
         const short = pack.abbreviations[word] ?? pack.contractions[word];
         if (
@@ -170,6 +178,7 @@ export function titleWords(
         if (wording.from === 'words' && index > 0 && pack.states[word] !== undefined) return;
         const form = forms.get(word);
         if (form && !form.has('base') && (form.has('past') || form.has('ing'))) return;
+        if (pack.verbLast && form?.has('base') && word.endsWith('n') && list.length > 1) return;
         if (
           form?.has('base') &&
           index === 0 &&
@@ -266,6 +275,7 @@ function phraseOf(wording: Wording, pack: LanguagePack, vocabulary: Vocabulary):
         next.entry.forms.includes('past'));
     const leads =
       (index === 0 && !nounLeads) ||
+      (pack.verbLast === true && forms.includes('base') && word.endsWith('n')) ||
       ((before === 'and' || before === 'und') && verbs > 0 && index < tokens.length - 1);
     const moved =
       forms.includes('past') && !(forms.includes('base') && index === 0 && tokens.length === 1);

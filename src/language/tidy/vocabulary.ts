@@ -1,7 +1,8 @@
 // The words of a language and a plan, each looked up once and mended once.
 import type { ActionClass, LanguagePack } from '../pack.ts';
+import { splitCompound } from './compounds.ts';
 import { MEND_FROM } from '../thresholds.ts';
-import { oneEdit } from './edits.ts';
+import { oneEdit, slipOf } from './edits.ts';
 import type { Entry, VerbForm } from './token.ts';
 
 export type Vocabulary = {
@@ -21,6 +22,7 @@ export type PlanWords = ReadonlySet<string>;
 
 /** The singular of a word by the language's endings. */
 export function rootOf(word: string, pack: LanguagePack): string {
+  if (pack.root) return pack.root(word);
   if (word.length < 4 || word.endsWith('ss') || word.endsWith('us')) return word;
   for (const [ending, instead] of pack.plurals) {
     if (word.endsWith(ending)) return word.slice(0, word.length - ending.length) + instead;
@@ -197,6 +199,23 @@ export function makeVocabulary(
     return best.length > 0 && sameMeaning(best) ? best[0] : undefined;
   };
 
+  /** A slip of "not", "about", "think", or one of them run together with the next word. */
+  const byTurning = (word: string): string | undefined => {
+    if (word.length < 3 || common.has(word)) return undefined;
+    for (const other of pack.turning ?? []) {
+      if (other.length > 3 && slipOf(word, other)) return pack.contractions[other] ?? other;
+      const rest = word.startsWith(other) ? word.slice(other.length) : '';
+      if (rest.length > 1 && known(rest)) return `${pack.contractions[other] ?? other} ${rest}`;
+      const front = word.endsWith(other) && other.length > 2 ? word.slice(0, -other.length) : '';
+      if (front.length > 1 && known(front)) return `${front} ${pack.contractions[other] ?? other}`;
+    }
+    for (const first of ['is', 'are', 'was', 'has', 'did', 'were']) {
+      const rest = word.startsWith(first) ? word.slice(first.length) : '';
+      if (/^(the|it|they|all|we|you)$/.test(rest)) return `${first} ${rest}`;
+    }
+    return undefined;
+  };
+
   /** "spig" for spigot: the only word of the plan that begins so. */
   const byPrefix = (word: string): string | undefined => {
     if (word.length < 3 || common.has(word) || NEVER_MEND.has(word)) return undefined;
@@ -234,7 +253,27 @@ export function makeVocabulary(
     return undefined;
   };
 
-  const partsOf = (text: string) => text.split(' ').map((word) => ({ word, entry: entryOf(word) }));
+  const partsOf = (text: string) =>
+    text
+      .split(' ')
+      .flatMap((word) => splitCompound(word, pack) ?? [word])
+      .map((word) => ({ word, entry: entryOf(word) }));
+
+  /** "geprueft" and "angezogen", "geloest" and "gelöst": the spelling the language lists. */
+  const respelled = (word: string): string | undefined => {
+    if (pack.root === undefined || !/[aou]e|ss/.test(word)) return undefined;
+    const umlauts = word.replace(/ae/g, 'ä').replace(/oe/g, 'ö').replace(/ue/g, 'ü');
+    return [umlauts, word.replace(/ss/g, 'ß'), umlauts.replace(/ss/g, 'ß')].find(
+      (one) => one !== word && isKnown(one),
+    );
+  };
+
+  const isKnown = (word: string): boolean =>
+    known(word) ||
+    (pack.nouns !== undefined &&
+      (pack.contractions[word] !== undefined ||
+        pack.abbreviations[word] !== undefined ||
+        splitCompound(word, pack) !== undefined));
 
   const resolve = (word: string, mending: boolean): Looked => {
     if (word.length > LONGEST) return { parts: [{ word, entry: STRANGER }], mended: false };
@@ -242,6 +281,11 @@ export function makeVocabulary(
     if (opened !== undefined) return { parts: partsOf(opened), mended: false };
     const entry = entryOf(word);
     if (entry.plan) return { parts: [{ word, entry }], mended: false };
+    if (pack.nouns !== undefined && !verbs.has(word) && !function_.has(word)) {
+      if (splitCompound(word, pack)) return { parts: partsOf(word), mended: false };
+      const other = entry.known ? undefined : respelled(word);
+      if (other !== undefined) return resolve(other, mending);
+    }
     const plainWord = word.replaceAll("'", '');
     if (plainWord !== word && pack.abbreviations[plainWord] !== undefined)
       return { parts: partsOf(pack.abbreviations[plainWord] ?? ''), mended: false };
@@ -256,6 +300,8 @@ export function makeVocabulary(
         mended: false,
       };
     if (entry.known || !mending) return { parts: [{ word, entry }], mended: false };
+    const turned = byTurning(word);
+    if (turned !== undefined) return { parts: partsOf(turned), mended: true };
     const bones = bySkeleton(word);
     if (bones !== undefined) return { parts: partsOf(bones), mended: true };
     const begun = byPrefix(word);
@@ -267,7 +313,8 @@ export function makeVocabulary(
 
   return {
     pack,
-    isKnown: (word) => word.length <= LONGEST && known(word),
+    isKnown: (word) =>
+      word.length <= LONGEST && (isKnown(word) || respelled(word) !== undefined),
     look: (word, mending) => {
       const have = cache.get(word);
       if (have) return have;

@@ -1,6 +1,7 @@
 // Verbs of the workshop by family. A plus marks a prefix that may stand apart: "aus+bauen", "ich baue sie aus".
 import type { ActionClass, VerbRow } from '../../pack.ts';
 import { forms } from './forms.ts';
+import { nouns } from './nouns.ts';
 
 /** Forms that the regular pattern does not make: participle and past, then the present. */
 const STRONG: Readonly<Record<string, readonly [past: string, present: string]>> = {
@@ -55,7 +56,7 @@ const rows: readonly (readonly [ActionClass | readonly ActionClass[], string])[]
     'loosen',
     'lösen an+lösen lockern auf+drehen los+schrauben los+drehen ab+drehen entspannen los+machen auf+brechen knacken zurück+ziehen',
   ],
-  ['drain', 'ab+lassen entleeren aus+leeren leeren ab+pumpen ab+saugen raus+lassen aus+lassen'],
+  ['drain', 'ab+lassen entleeren aus+leeren leeren ab+saugen raus+lassen aus+lassen'],
   [
     'fill',
     'auf+füllen ein+füllen befüllen füllen nach+füllen nach+kippen rein+kippen nach+gießen ein+gießen rein+füllen auf+kippen rein+schütten',
@@ -77,7 +78,7 @@ const rows: readonly (readonly [ActionClass | readonly ActionClass[], string])[]
   ['read', 'lesen aus+lesen ab+lesen notieren auf+schreiben ab+schreiben'],
   ['clear', 'löschen zurück+setzen'],
   ['bleed', 'entlüften'],
-  ['prime', 'entlüften vor+pumpen'],
+  ['prime', 'entlüften'],
   [
     'connect',
     'an+schließen an+klemmen verbinden an+stecken auf+stecken ein+stecken verkabeln zusammen+stecken',
@@ -85,7 +86,7 @@ const rows: readonly (readonly [ActionClass | readonly ActionClass[], string])[]
   ['disconnect', 'ab+klemmen ab+stecken aus+stecken trennen ab+ziehen ab+schließen'],
   ['isolate', 'ab+klemmen trennen ab+schalten frei+schalten'],
   ['chock', 'verkeilen sichern unter+legen'],
-  ['lift', 'an+heben hoch+heben auf+bocken heben hoch+bocken hoch+nehmen hoch+pumpen'],
+  ['lift', 'an+heben hoch+heben auf+bocken heben hoch+bocken hoch+nehmen'],
   [
     'lower',
     'ab+senken herunter+lassen runter+lassen ab+setzen senken ab+lassen ab+bocken runter+bocken',
@@ -122,12 +123,15 @@ const rows: readonly (readonly [ActionClass | readonly ActionClass[], string])[]
   ['own:return', 'ab+geben zurück+geben'],
   ['own:bed', 'ein+bremsen'],
   // Nouns of deeds: "Sichtprüfung", "Probefahrt".
-  ['check', 'prüfung kontrolle nachkontrolle sichtprüfung gegenprüfung zweitprüfung'],
+  ['check', 'prüfung kontrolle nachkontrolle'],
   ['measure', 'messung'],
-  ['test', 'test fahrt probefahrt druckprobe'],
-  ['drive', 'fahrt probefahrt'],
+  ['test', 'test fahrt druckprobe'],
+  ['drive', 'fahrt'],
   [[], 'kommen gehen machen holen suchen bekommen kriegen anfangen'],
 ];
+
+/** A noun is never taken for a form of a verb: "Bremse", "Stütze". */
+const NOUNS: ReadonlySet<string> = new Set(nouns);
 
 type Made = { classes: ActionClass[]; past: Set<string>; ing: Set<string>; zu?: string };
 
@@ -162,13 +166,14 @@ function gather(): { verbs: VerbRow[]; pairs: Record<string, ActionClass[]> } {
       const made = row(base);
       made.classes.push(...classes.filter((one) => !made.classes.includes(one)));
       const { past, ing } = bare(stem);
-      for (const form of past) made.past.add(prefix + form);
-      for (const form of ing) made.ing.add(prefix + form);
+      for (const form of past) if (!NOUNS.has(prefix + form)) made.past.add(prefix + form);
+      for (const form of ing) if (!NOUNS.has(prefix + form)) made.ing.add(prefix + form);
       if (prefix === '') continue;
       made.zu = `${prefix}zu${stem}`;
       const apart = row(stem);
-      for (const form of past) if (!form.startsWith('ge')) apart.past.add(form);
-      for (const form of ing) apart.ing.add(form);
+      for (const form of past)
+        if (!form.startsWith('ge') && !NOUNS.has(form)) apart.past.add(form);
+      for (const form of ing) if (!NOUNS.has(form)) apart.ing.add(form);
       const pair = `${stem} ${prefix}`;
       pairs[pair] = [...new Set([...(pairs[pair] ?? []), ...classes])];
     }
