@@ -24,6 +24,8 @@ export type Piece = {
   readonly parts: ReadonlyMap<string, number>;
   /** Words with meaning that neither the plan nor the language knows. */
   readonly unknown: readonly string[];
+  /** An unknown word, no name, stands before the last word that reports: it may have been "not". */
+  readonly strangerBefore: boolean;
   readonly figures: readonly Figure[];
   /** Positions that are left out: "all but 4", "apart from 2 and 5". */
   readonly excepted: readonly Figure[];

@@ -58,6 +58,7 @@ const SAYING: ReadonlySet<CueName> = new Set([
   'needs',
   'no',
   'except',
+  'hand-tight',
 ]);
 
 /** The clauses of a message, in order. */
@@ -300,7 +301,13 @@ function pieceOf(
   const particleAt: number[] = [];
   let tick = false;
   let cross = false;
-  const inside = cues.filter((cue) => cue.from >= from && cue.to <= to);
+  const inTime = (cue: Cue) =>
+    figures.some(
+      (figure) => figure.kind === 'time' && figure.from <= cue.from && cue.to <= figure.to,
+    );
+  const inside = cues.filter(
+    (cue) => cue.from >= from && cue.to <= to && !(tongue.pack.verbLast && inTime(cue)),
+  );
   const said = (i: number) =>
     inside.some(
       (cue) => cue.from <= i && i < cue.to && cue.name !== 'conjunction' && cue.name !== 'good',
@@ -344,19 +351,22 @@ function pieceOf(
     ) {
       const leads = verbs.length === 0 && isLead(tokens, i, from, pack.pronouns);
       const asVerb = past || entry.forms.includes('ing') || !entry.plan || leads;
+      const classes = withParticle(
+        tokens,
+        i,
+        to,
+        entry.lemma ?? entry.root,
+        entry.classes,
+        pack.phrasal,
+        pack.verbLast ? 30 : 5,
+      );
+      // "steckt", "kommt" without their prefix say nothing of the work.
+      if (pack.verbLast && classes.length === 0 && !entry.plan) continue;
       if (asVerb) {
         verbs.push({
           at: i,
           lemma: entry.lemma ?? entry.root,
-          classes: withParticle(
-            tokens,
-            i,
-            to,
-            entry.lemma ?? entry.root,
-            entry.classes,
-            pack.phrasal,
-            pack.verbLast ? 30 : 5,
-          ),
+          classes,
           form:
             (past && !(base && leads && i === from)) ||
             (base && /^(is|are|was|were|am|has|have)$/.test(tokens[i - 1]?.word ?? ''))
@@ -391,6 +401,8 @@ function pieceOf(
     }
     if (entry.plan) parts.set(entry.root, entry.side === undefined ? 1 : 0.4);
     else if (inside.some((cue) => cue.name === 'cannot' && cue.from <= i && i < cue.to)) continue;
+    // "war fest wie Beton" tells how it was before.
+    else if (pack.verbLast && /^(was|were)$/.test(tokens[i - 1]?.word ?? '')) continue;
     else if (pack.states[token.word] && !isAttribute(tokens, i))
       moved.push(...(pack.states[token.word] ?? []));
     else if (!entry.stop && !entry.known && !said(i) && token.word.length > 2)
@@ -605,6 +617,16 @@ const says = (piece: Piece): boolean =>
   piece.excepted.length > 0 ||
   piece.cues.some((cue) => SAYING.has(cue.name));
 
+/** A piece that only doubts: nothing of the plan, no figure and no verb stands in it. */
+const doubtsOnly = (piece: Piece): boolean =>
+  piece.parts.size === 0 &&
+  piece.figures.length === 0 &&
+  piece.moved.length === 0 &&
+  !piece.tick &&
+  !piece.verbs.some((verb) => verb.classes.length > 0) &&
+  !piece.cues.some((cue) => /^(finished|not|later|future|starting)$/.test(cue.name)) &&
+  piece.cues.some((cue) => cue.name === 'doubt');
+
 const NO_PARTS: ReadonlyMap<string, number> = new Map();
 
 /** Pieces that say nothing alone belong to the one before or behind; pieces without a part take the one before. */
@@ -629,6 +651,14 @@ function joinPieces(pieces: readonly Piece[], sentence: number, question: boolea
     const speaks = says(piece);
     const rest = pieces.slice(index + 1);
     const speaksLater = rest.some(says);
+    if (doubtsOnly(piece)) {
+      // "Ich glaube, die Pratzen sind fest", "clamps done, I think": the doubt is about its neighbours.
+      const last = clauses.at(-1);
+      if (last) clauses[clauses.length - 1] = { ...last, pieces: [...last.pieces, piece] };
+      if (speaksLater || !last) waiting.push(piece);
+      return;
+    }
+    if (index > 0 && !speaks && piece.cues.some((cue) => cue.name === 'private')) return;
     if (speaks) {
       flush(piece);
       return;

@@ -1,14 +1,26 @@
 // Finds a command or a question for a figure in a message.
 import { COMMANDS, FIGURE_PHRASES, LIMIT_PHRASES } from './commands.ts';
+import type { LanguagePack } from './pack.ts';
+import { german } from './packs/de/index.ts';
 import { english } from './packs/en/index.ts';
 
 type Row = { readonly words: readonly string[]; readonly name: string };
 
-const opened = (phrase: string) =>
-  phrase.split(' ').flatMap((word) => (english.contractions[word] ?? word).split(' '));
+const openedIn = (phrase: string, pack: LanguagePack) =>
+  phrase.split(' ').flatMap((word) => (pack.contractions[word] ?? word).split(' '));
+
+/** A phrase as each language opens its small words. */
+const opened = (phrase: string): string[][] => {
+  const all = [english, german].map((pack) => openedIn(phrase, pack));
+  return all.filter(
+    (one, i) => all.findIndex((other) => other.join(' ') === one.join(' ')) === i,
+  );
+};
 
 const rows: readonly Row[] = COMMANDS.flatMap((command) =>
-  command.phrases.map((phrase) => ({ words: opened(phrase), name: command.name })),
+  command.phrases.flatMap((phrase) =>
+    opened(phrase).map((words) => ({ words, name: command.name })),
+  ),
 ).sort((a, b) => b.words.length - a.words.length);
 
 const byFirst = new Map<string, Row[]>();
@@ -16,11 +28,11 @@ for (const row of rows) {
   const first = row.words[0] ?? '';
   byFirst.set(first, [...(byFirst.get(first) ?? []), row]);
 }
-const limits = LIMIT_PHRASES.map(opened);
-const figures = FIGURE_PHRASES.map(opened);
+const limits = LIMIT_PHRASES.flatMap(opened);
+const figures = FIGURE_PHRASES.flatMap(opened);
 
 const FILLER =
-  /^(please|mate|lads|boss|chargehand|bot|hey|hi|ok|so|and|now|then|pls|right|can|you|me|tell|show|the|give|a|today|us|cheers|thanks|ta|bitte|mal|just|i|we|do|is|this|on|for|job|guys|again|currently|all|yes|es|morning|sorry|oi)$/;
+  /^(please|mate|lads|boss|chargehand|bot|hey|hi|ok|so|and|now|then|pls|right|can|you|me|tell|show|the|give|a|today|us|cheers|thanks|ta|bitte|mal|just|i|we|do|is|this|on|for|job|guys|again|currently|all|yes|es|morning|sorry|oi|du|uns|zeig|zeige|mir|wir|jetzt|denn|gerade|heute|bot)$/;
 
 const at = (words: readonly string[], i: number, phrase: readonly string[]) =>
   phrase.every((word, k) => word === '*' || words[i + k] === word);

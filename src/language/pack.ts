@@ -185,6 +185,8 @@ export type LanguagePack = {
   readonly nouns?: readonly string[];
   /** The verb stands last: "Pumpe ausbauen" is an order, "baue die Pumpe aus" is one verb. */
   readonly verbLast?: boolean;
+  /** A number below two thousand is one word: "drei neunzig" are two numbers. */
+  readonly wholeNumbers?: boolean;
   /** Every noun has a capital letter, so a capital says nothing about a name. */
   readonly nounCapitals?: boolean;
   readonly forms: (base: string) => { past: string[]; ing: string[]; third: string[] };

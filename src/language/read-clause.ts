@@ -46,6 +46,16 @@ export type ReadSoFar = {
 
 /** Everything the clause offers for the match of a step. */
 export function wantedOf(clause: Clause): Wanted {
+  const have = wants.get(clause);
+  if (have) return have;
+  const made = makeWanted(clause);
+  wants.set(clause, made);
+  return made;
+}
+
+const wants = new WeakMap<Clause, Wanted>();
+
+function makeWanted(clause: Clause): Wanted {
   const parts = new Map<string, number>();
   const main = clause.pieces.filter(speaks);
   const named = main.some((piece) => piece.parts.size > 0);
@@ -296,6 +306,7 @@ function readOne(
   if ('several' in choice) {
     if (
       stance.weak &&
+      !(wanted.unknown === 0 && wanted.words.length <= 6 && wanted.parts.size > 1) &&
       !choice.several.some((one) => enoughForWeak(stance, one.step, clause, lexicon))
     )
       return;
@@ -323,7 +334,7 @@ function readOne(
   const shaky =
     stance.kind === 'done' &&
     weightOf(step) === 'safety-critical' &&
-    !certain(step, wanted, message, lexicon, choice.fromContext);
+    (clause.pieces.some((piece) => piece.strangerBefore) && by === undefined || !certain(step, wanted, message, lexicon, choice.fromContext));
   if (stance.weak && !enoughForWeak(stance, step, clause, lexicon)) return;
   if (choice.fromContext && soFar.focus && soFar.focus.from !== '')
     soFar.relied.add(soFar.focus.from);
@@ -609,34 +620,22 @@ function certain(
  * with strangers among them they are talk.
  */
 function tooVague(step: StepPhrases, wanted: Wanted, message: Message, lexicon: Lexicon): boolean {
-  const match = rankSteps(wanted, message.tongue, lexicon, 60).find(
-    (one) => one.step.id === step.id,
-  );
-  if (!match)
-    return (
-      wanted.parts.size === 0 &&
-      (wanted.unknown > 0 || wanted.lemmas.some((lemma) => message.tongue.common.has(lemma)))
-    );
-  if (match.exact && wanted.unknown === 0) return false;
+  const telling = wanted.figures.filter((figure) => /^(quantity|stage|code|trouble-code|count)$/.test(figure.kind));
+  if (telling.length > 0 && figureFit(step, telling, lexicon) > 0) return wanted.unknown > 3;
+  const common = message.tongue.common;
   let named = 0;
-  for (const [root, value] of wanted.parts) {
-    if (value < 0.6) continue;
-    const entry = message.tongue.vocabulary.look(root, false).parts[0]?.entry;
-    if (entry && entry.forms.length === 0 && !message.tongue.common.has(root)) named += 1;
+  for (const [root, value] of wanted.parts) if (value >= 0.6 && !common.has(root)) named += 1;
+  if (named === 0 && wanted.parts.size === 0) {
+    return wanted.unknown > 0 || wanted.lemmas.some((lemma) => common.has(lemma)) || wanted.lemmas.length === 0;
   }
-  if (named === 0 && match.part > 0) {
-    return (
-      wanted.unknown > 0 ||
-      match.part < 0.75 ||
-      wanted.words.length > 9 ||
-      (wanted.parts.size === 1 && wanted.classes.length === 0 && !wanted.calledDone)
-    );
-  }
-  if (named === 0 && wanted.lemmas.every((lemma) => message.tongue.common.has(lemma)))
-    return figureFit(step, wanted.figures, lexicon) <= 0;
-  if (named > 0) return wanted.unknown > named * 2 || (wanted.unknown > 0 && match.part < 0.5);
-  if (wanted.parts.size === 0) return wanted.unknown > 0;
-  return wanted.unknown > 0 || match.part < 0.5;
+  if (named > 0 && wanted.unknown <= 1) return false;
+  const match = rankSteps(wanted, message.tongue, lexicon, 60).find((one) => one.step.id === step.id);
+  if (!match) return true;
+  if (match.exact && wanted.unknown === 0) return false;
+  if (named > 0) return wanted.unknown > named * 2 || match.part < 0.5;
+  const long = wanted.words.length > 9;
+  const alone = wanted.parts.size === 1 && wanted.classes.length === 0 && !wanted.calledDone && wanted.figures.length === 0;
+  return wanted.unknown > (wanted.parts.size > 1 ? 1 : 0) || match.part < 0.6 || long || alone;
 }
 
 /** Fewer than the plan's count is a part of the step. */

@@ -32,9 +32,12 @@ export function personSaid(
     const next = message.tokens[i + 1];
     const acts =
       next?.kind === 'word' &&
-      (BEHIND.test(next.word) || (next.entry?.forms.includes('past') ?? false));
+      (message.tongue.pack.nounCapitals
+        ? /^(has|sagt|meint|sagte|meinte)$/.test(next.word)
+        : BEHIND.test(next.word) || (next.entry?.forms.includes('past') ?? false));
     const before = message.tokens[i - 1]?.word;
-    const led = before === 'to' && message.tokens[i - 2]?.word === 'according';
+    const led =
+      (before === 'to' && message.tokens[i - 2]?.word === 'according') || before === 'laut';
     const colleague = before === 'colleague';
     if (known && (acts || led || colleague)) return known.name;
     const firstName =

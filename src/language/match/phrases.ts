@@ -62,9 +62,19 @@ function askWordings(ask: Ask, plan: Plan, pack: LanguagePack, own: boolean): Wo
     texts.flatMap((text) =>
       text === undefined ? [] : [{ text, from: 'report' as const, classes }],
     );
+  /** The other language's words for a part that the plan names among its parts. */
+  const inOther = (name: string | undefined): readonly string[] => {
+    const key = (name ?? '').toLowerCase();
+    const found = Object.entries(plan.parts ?? {}).find(
+      ([part]) => part === key || `${part}s` === key || part === `${key}s`,
+    );
+    return found?.[1].also?.[pack.code]?.words ?? [];
+  };
   switch (ask.kind) {
     case 'quantity':
-      return own ? named([ask.of, ...(ask.words ?? [])], ['measure', 'check', 'adjust']) : [];
+      return own
+        ? named([ask.of, ...(ask.words ?? [])], ['measure', 'check', 'adjust'])
+        : named(inOther(ask.of), ['measure', 'check', 'adjust']);
     case 'drained':
     case 'filled': {
       const fluid = plan.fluids?.[ask.fluid];
@@ -76,13 +86,19 @@ function askWordings(ask: Ask, plan: Plan, pack: LanguagePack, own: boolean): Wo
       );
     }
     case 'tightening':
-      return own ? named([ask.of], ['tighten']) : [];
+      return named(own ? [ask.of] : inOther(ask.of), ['tighten']);
     case 'loosening':
-      return own ? named([ask.of], ['loosen']) : [];
+      return named(own ? [ask.of] : inOther(ask.of), ['loosen']);
     case 'off':
-      return own ? named([ask.part, ...(ask.words ?? [])], ['remove', 'disconnect']) : [];
+      return named(own ? [ask.part, ...(ask.words ?? [])] : inOther(ask.part), [
+        'remove',
+        'disconnect',
+      ]);
     case 'on':
-      return own ? named([ask.part, ...(ask.words ?? [])], ['fit', 'connect']) : [];
+      return named(own ? [ask.part, ...(ask.words ?? [])] : inOther(ask.part), [
+        'fit',
+        'connect',
+      ]);
     case 'code':
       return own
         ? named([ask.of.replaceAll('-', ' ')], [ask.do === 'read' ? 'read' : 'enter'])

@@ -38,7 +38,17 @@ export type Match = {
 };
 
 /** Steps that fit, best first. At most `limit`. */
-export function rankSteps(wanted: Wanted, tongue: Tongue, lexicon: Lexicon, limit = 6): Match[] {
+export function rankSteps(wanted: Wanted, tongue: Tongue, lexicon: Lexicon, limit = 6): readonly Match[] {
+  const have = ranked.get(wanted);
+  const all = have && have.tongue === tongue ? have.matches : rankAll(wanted, tongue, lexicon);
+  if (!have) ranked.set(wanted, { tongue, matches: all });
+  return all.length > limit ? all.slice(0, limit) : all;
+}
+
+/** What was ranked for a clause is asked for by several rules; it is worked out once. */
+const ranked = new WeakMap<Wanted, { readonly tongue: Tongue; readonly matches: readonly Match[] }>();
+
+function rankAll(wanted: Wanted, tongue: Tongue, lexicon: Lexicon): readonly Match[] {
   const index = tongue.phrases;
   const seen = new Set<number>();
   const best = new Map<StepPhrases, Match>();
@@ -61,13 +71,21 @@ export function rankSteps(wanted: Wanted, tongue: Tongue, lexicon: Lexicon, limi
     const score = match.score + figureFit(match.step, wanted.figures, lexicon);
     if (score > 0.2) matches.push({ ...match, score });
   }
-  matches.sort(better);
-  return matches.length > limit ? matches.slice(0, limit) : matches;
+  return matches.sort(better);
 }
 
 function better(a: Match, b: Match): number {
+  if (Math.abs(b.score - a.score) < 1e-9) return undoing(a) - undoing(b);
   return b.score - a.score;
 }
+
+/** Where nothing else decides, "wheel nuts not yet" means their tightening rather than their slackening. */
+const undoing = (match: Match): number =>
+  match.step.phrases.some(
+    (phrase) => phrase.from === 'title' && phrase.classes.some((one) => /^(loosen|remove)$/.test(one)),
+  )
+    ? 1
+    : 0;
 
 type Setting = {
   readonly wanted: Wanted;

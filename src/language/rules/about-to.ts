@@ -12,4 +12,5 @@ export const examples: Examples = {
   yes: ['gonna pull 5 and 6 after brew', 'about to drain the coolant', 'will torque the clamps'],
   no: ['coolant drained'],
   ask: [],
+  also: ['later', 'started'],
 };

@@ -36,4 +36,5 @@ export const examples: Examples = {
   ],
   no: ['coolant drained'],
   ask: [],
+  also: ['about-to', 'question-mark', 'question-words'],
 };

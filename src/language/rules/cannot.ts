@@ -12,4 +12,5 @@ export const examples: Examples = {
   yes: ['cannot get injector 3 out', 'injector 4 stuck'],
   no: ['injector 4 out'],
   ask: [],
+  also: ['not-done'],
 };

@@ -27,4 +27,5 @@ export const examples: Examples = {
   yes: ['if the rail is down I will open the pipes', 'once the coolant is drained'],
   no: ['coolant drained'],
   ask: [],
+  also: ['about-to'],
 };

@@ -16,7 +16,7 @@ export const handTight: Rule = {
 };
 
 export const examples: Examples = {
-  yes: ['clamps hand tight', 'hub nut finger tight front left'],
+  yes: ['clamps hand tight', 'pipe nuts finger tight on 3'],
   no: ['clamps tight on all six'],
   ask: [],
 };

@@ -13,6 +13,7 @@ export const leftToDo: Rule = {
 
 export const examples: Examples = {
   yes: ['3 codes to go', 'clamps still to do', 'cyl 4 left to do'],
-  no: ['left hub done'],
+  no: ['clamps done'],
   ask: [],
+  also: ['still-as-it-was'],
 };

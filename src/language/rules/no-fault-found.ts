@@ -30,4 +30,5 @@ export const examples: Examples = {
   yes: ['no leaks', 'no faults after the road test'],
   no: ['no washers', 'leak at 2'],
   ask: [],
+  also: ['not-done', 'something-wrong'],
 };

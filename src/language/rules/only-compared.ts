@@ -12,7 +12,8 @@ export const onlyCompared: Rule = {
 };
 
 export const examples: Examples = {
-  yes: ['the clamp is tighter than my wallet'],
+  yes: ['the clamp is tighter than a drum'],
   no: ['clamps torqued'],
   ask: [],
+  also: ['private-talk'],
 };

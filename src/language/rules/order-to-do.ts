@@ -5,11 +5,12 @@ import type { Examples, Rule } from '../stance.ts';
 export const orderToDo: Rule = {
   name: 'order-to-do',
   says: '"Drain the coolant" is an order or a plan, not a report.',
-  read: (clause) => {
+  read: (clause, tongue) => {
     if (hasCue(clause, 'finished') || clause.pieces.some((piece) => piece.tick)) return undefined;
     const first = clause.pieces[0]?.from;
     return verbsOf(clause).some(
-      (verb) => (verb.form === 'base' || verb.form === 'third') && verb.at === first,
+      (verb) => (verb.form === 'base' || verb.form === 'third') &&
+        (verb.at === first || (tongue.pack.verbLast === true && !verb.maybeNoun)),
     ) && !verbsOf(clause).some((verb) => verb.form === 'past')
       ? { kind: 'nothing' }
       : undefined;

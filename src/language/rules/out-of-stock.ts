@@ -16,4 +16,5 @@ export const examples: Examples = {
   yes: ['no washers in stock', 'no coolant left in the shop'],
   no: ['no leaks'],
   ask: [],
+  also: ['not-done'],
 };

@@ -29,4 +29,5 @@ export const examples: Examples = {
   yes: ['drained it all out didnt you', 'clamps 1 to 6 torqued right', 'coolant drained yeah'],
   no: ['sleeves all ok'],
   ask: [],
+  also: ['not-done'],
 };

@@ -9,7 +9,7 @@ export const somewhereElse: Rule = {
 };
 
 export const examples: Examples = {
-  yes: ['rail relieved on the other bus', 'gearbox came in from the stores'],
+  yes: ['rail relieved on the other bus', 'new injectors came in from the stores'],
   no: ['rail relieved'],
   ask: [],
 };

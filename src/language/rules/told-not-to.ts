@@ -17,7 +17,7 @@ export const toldNotTo: Rule = {
       (first === 'do' &&
         second === 'not' &&
         !/^(have|know|think|remember|need)$/.test(third ?? '')) ||
-      (first === 'never' && piece.verbs.some((verb) => verb.form === 'base'))
+      (/^(never|not)$/.test(first ?? '') && piece.verbs.some((verb) => verb.form === 'base'))
     )
       return { kind: 'nothing' };
     if (
@@ -26,7 +26,7 @@ export const toldNotTo: Rule = {
     )
       return { kind: 'nothing' };
     const text = ` ${words.join(' ')} `;
-    return / must not | (stays|staying|stay|leave|leaving) (it |them |the )?(\w+ )?(off|out|on|in|open) /.test(
+    return / (darf|dürfen|dürft) .*(not|no|then|erst) | must not | (stays|staying|stay|leave|leaving) (it |them |the )?(\w+ )?(off|out|on|in|open) /.test(
       text,
     )
       ? { kind: 'nothing' }
@@ -38,4 +38,5 @@ export const examples: Examples = {
   yes: ["don't crank it", 'the engine must not be started yet', 'rocker cover stays off'],
   no: ['coolant not drained yet', "I don't have the washers"],
   ask: [],
+  also: ['about-to', 'not-done', 'started'],
 };

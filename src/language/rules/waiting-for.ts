@@ -12,4 +12,5 @@ export const examples: Examples = {
   yes: ['waiting for washers', 'washers on back order'],
   no: ['washers on'],
   ask: [],
+  also: ['wish-or-advice'],
 };

@@ -13,3 +13,17 @@ export function oneEdit(a: string, b: string): boolean {
   }
   return a.length > b.length ? restA.slice(1) === restB : restA === restB.slice(1);
 }
+
+/** One slip at any letter, the first one too; two in a word of seven letters or more. */
+export function slipOf(word: string, meant: string): boolean {
+  if (word === meant) return false;
+  const pad = (text: string) => `.${text}`;
+  if (oneEdit(pad(word), pad(meant))) return true;
+  if (meant.length < 5 || Math.abs(word.length - meant.length) > 2) return false;
+  // Two slips: some letter left out of each makes them one slip apart.
+  for (let i = 0; i < word.length; i += 1) {
+    const shorter = pad(word.slice(0, i) + word.slice(i + 1));
+    if (shorter === pad(meant) || (meant.length >= 6 && oneEdit(shorter, pad(meant)))) return true;
+  }
+  return false;
+}

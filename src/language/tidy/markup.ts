@@ -62,7 +62,7 @@ export function tidyText(raw: string): Tidied {
     .replace(/&gt;/g, '>   ');
   // A single code in quotation marks is the code itself; several words in them are somebody's words.
   text = text.replace(/"([^"\n]{1,400})"/g, (m, inside: string, o: number) => {
-    if (!/\s/.test(inside.trim()) || /\d$/.test(text.slice(Math.max(0, o - 1), o))) return m;
+    if ((!/\s/.test(inside.trim()) && (/\d/.test(inside) || inside.trim().length < 3)) || /\d$/.test(text.slice(Math.max(0, o - 1), o))) return m;
     return mask(m, o);
   });
   text = text.replace(/(^|\s)[*_]+(?=\S)|(?<=\S)[*_]+(?=\s|$|[.,])/g, (m) => blank(m));

@@ -164,6 +164,7 @@ function readSpoken(
   if (
     value >= 1 &&
     value <= 9 &&
+    pack.wholeNumbers !== true &&
     tens !== undefined &&
     tens >= 10 &&
     tens < 100 &&
@@ -184,7 +185,7 @@ function readSpoken(
       pack.numbers[at(next + 1)] !== undefined
     ) {
       next += 1;
-    } else if (more !== undefined && fitsBehind(value, more)) {
+    } else if (more !== undefined && pack.wholeNumbers !== true && fitsBehind(value, more)) {
       value += more;
       next += 1;
     } else if (

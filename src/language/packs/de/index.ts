@@ -86,4 +86,5 @@ export const german: LanguagePack = {
   nouns,
   verbLast: true,
   nounCapitals: true,
+  wholeNumbers: true,
 };

@@ -114,8 +114,8 @@ const rows: readonly (readonly [ActionClass | readonly ActionClass[], string])[]
   ['sign', 'unterschreiben übergeben'],
   ['photo', 'fotografieren knipsen'],
   ['turn', 'drehen durch+drehen zurück+drehen'],
-  ['apply', 'auf+tragen betätigen an+ziehen aktivieren'],
-  ['release', 'lösen zurück+drehen aktivieren'],
+  ['apply', 'auf+tragen betätigen an+ziehen aktivieren zurück+drehen'],
+  ['release', 'aktivieren'],
   ['lock', 'sichern um+legen versplinten verriegeln um+schlagen um+biegen'],
   ['unlock', 'entsichern entriegeln'],
   ['count', 'zählen'],
@@ -127,7 +127,7 @@ const rows: readonly (readonly [ActionClass | readonly ActionClass[], string])[]
   ['measure', 'messung'],
   ['test', 'test fahrt druckprobe'],
   ['drive', 'fahrt'],
-  [[], 'kommen gehen machen holen suchen bekommen kriegen anfangen'],
+  [[], 'kommen gehen machen holen bekommen kriegen'],
 ];
 
 /** A noun is never taken for a form of a verb: "Bremse", "Stütze". */

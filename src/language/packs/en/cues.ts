@@ -336,7 +336,7 @@ export const cues: Readonly<Partial<Record<CueName, readonly string[]>>> = {
     'promised',
   ],
   must: ['must', 'need to', 'have to'],
-  doubt: [
+  doubt: ['thin the', 'thin it', 'thing the', 
     'think',
     'i think',
     'reckon',
@@ -1736,6 +1736,6 @@ export const cues: Readonly<Partial<Record<CueName, readonly string[]>>> = {
     'on the pallet',
   ],
   than: ['than'],
-  'hand-tight': ['h/tight', 'hand tight', 'finger tight', 'fingertight', 'handtight'],
+  'hand-tight': ['h/tight', 'had tight', 'and tight', 'hand right', 'hand tight', 'finger tight', 'fingertight', 'handtight'],
   remark: ['fyi', 'note', 'nb', 'heads up'],
 };
