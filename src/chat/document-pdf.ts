@@ -235,7 +235,7 @@ const drawTable = (page: Page, table: Table): void => {
     const height = heightOf(cells, look !== 'plain');
     const top = doc.y;
     if (look === 'head') doc.rect(left, top, width, height).fill('#e9ebee');
-    if (look === 'marked') doc.rect(left, top, 3, height).fill(INK);
+    if (look === 'marked') doc.rect(left - 5, top, 3, height).fill(INK);
     let x = left;
     for (const [index, cell] of cells.entries()) {
       doc

@@ -28,6 +28,10 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
     says: 'replay --plan FILE TRANSCRIPT [--json] [--live] a transcript said again: events, steps, flags, questions',
     run: async () => (await import('./replay.ts')).run,
   },
+  record: {
+    says: 'record JOB --format json|csv|pdf|ocel|claim [--out FILE]   the record of a job, its claim folder, its event log',
+    run: async () => (await import('./record.ts')).run,
+  },
   doctor: {
     says: 'doctor [--data FOLDER]                          what is missing: tokens, scopes, channel, clock, folder, plans',
     run: async () => (await import('./doctor.ts')).run,

@@ -5,6 +5,7 @@ import { JobEvent, StoredEvent } from '../../shared/event.ts';
 import { Flag } from '../../shared/flag.ts';
 import { PlanCheckResult, PlanFile } from '../../shared/plan.ts';
 import { ReadInput, Reading } from '../../shared/reading.ts';
+import { JobRecord } from '../../shared/record.ts';
 import { ReplayResult, TranscriptLine } from '../../shared/replay.ts';
 import { Settings } from '../../shared/settings.ts';
 
@@ -21,6 +22,7 @@ const FORMATS: Readonly<Record<string, readonly [title: string, schema: z.ZodTyp
   event: ['One recorded fact of a job', JobEvent],
   'stored-event': ['One recorded fact as it is kept, with its hash', StoredEvent],
   flag: ['One flag of the checker', Flag],
+  'job-record': ['What `record JOB --format json` prints', JobRecord],
   settings: ['The settings file of a workshop, after YAML is read', Settings],
 };
 

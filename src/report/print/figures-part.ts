@@ -1,5 +1,5 @@
 // The middle of the record: tightening, codes, fluids, clearances, other figures, trouble codes, parts.
-import type { JobRecord, RecordStage } from '../../../shared/record.ts';
+import type { JobRecord, RecordStage, RecordTightening } from '../../../shared/record.ts';
 import type { DocumentBlock } from '../document.ts';
 import { figureWords, limitWords, shortTime, withinWords } from '../words.ts';
 import { gather, gatheredPlace, likenessOf } from './gather.ts';
@@ -29,11 +29,24 @@ export const figuresPart = (record: JobRecord): readonly DocumentBlock[] => {
 type Sources = ReturnType<typeof limitSources>;
 
 const tightening = (record: JobRecord, sources: Sources): readonly DocumentBlock[] => {
-  const touched = record.tightening.filter(({ stages }) => stages.some(({ at }) => at !== null));
-  if (touched.length === 0) return [];
+  const isTouched = ({ stages }: RecordTightening): boolean => stages.some(({ at }) => at !== null);
+  const touched = record.tightening.filter(isTouched);
+  const without = gather(
+    record.tightening.filter((series) => !isTouched(series)),
+    ({ step }) => step,
+  );
+  if (record.tightening.length === 0) return [];
   const titles = [...new Set(touched.map(({ title }) => title))];
   return [
     heading('Tightening and loosening'),
+    ...(without.length > 0
+      ? [
+          {
+            kind: 'text' as const,
+            text: `No record of any stage: ${without.map(gatheredPlace).join('; ')}.`,
+          },
+        ]
+      : []),
     ...titles.flatMap((title): readonly DocumentBlock[] => {
       const series = touched.filter((one) => one.title === title);
       const [first] = series;
@@ -53,7 +66,7 @@ const tightening = (record: JobRecord, sources: Sources): readonly DocumentBlock
           columns: [
             { title: 'Position', share: 2.2 },
             { title: 'Stage', share: 1 },
-            { title: 'Planned', share: 4 },
+            { title: 'Planned', share: 4.8 },
             { title: 'Said', share: 2.8 },
             { title: 'Within', share: 1.6 },
             { title: 'When and who', share: 2.8 },

@@ -1,6 +1,7 @@
 // What was flagged, decided, asked and found, with who settled it, when and why.
-import { flagKey } from '../../../shared/flag.ts';
+import { Flag, flagKey } from '../../../shared/flag.ts';
 import type { JobRecord, RecordFlag } from '../../../shared/record.ts';
+import { announcedFlags } from '../../desk/turn/log.ts';
 import { eventsOf, type Sources } from './sources.ts';
 
 type Settling = { readonly at: string; readonly by: string; readonly reason: string | null };
@@ -24,32 +25,67 @@ const settlingOf = (sources: Sources, ids: readonly string[]): Settling | undefi
   return undefined;
 };
 
-export const recordFlags = (sources: Sources): readonly RecordFlag[] =>
-  sources.view.flags.map((flag) => {
-    const key = flagKey(flag);
-    const settled = settlingOf(sources, flag.clearedBy ?? []);
-    const own = <E extends { readonly flag: string }>(events: readonly E[]): readonly E[] =>
-      events.filter((event) => event.flag === key);
-    return {
-      flag: key,
-      rule: flag.rule,
-      level: flag.level,
-      step: flag.step,
-      title: flag.step === null ? null : sources.titleOf(flag.step),
-      position: flag.position,
-      part: flag.part,
-      says: flag.says,
-      raisedBy: [...flag.raisedBy],
-      announcedAt: own(eventsOf(sources, 'flag-announced'))[0]?.at ?? null,
-      state: flag.clearedBy === undefined ? 'open' : (flag.how ?? 'withdrawn'),
-      settledBy: [...(flag.clearedBy ?? [])],
-      settledByWho: settled?.by ?? null,
-      settledAt: settled?.at ?? null,
-      reason: settled?.reason ?? null,
-      acknowledged: own(eventsOf(sources, 'flag-acknowledged')).map(({ at, by }) => ({ at, by })),
-      passedOn: own(eventsOf(sources, 'flag-passed-on')).map(({ at, to }) => ({ at, to })),
+/** Flags of the checker, then those that were said in the open and that it does not raise from this job alone. */
+export const recordFlags = (sources: Sources): readonly RecordFlag[] => {
+  const own = sources.view.flags.map((flag) => recordFlag(sources, flag));
+  const known = new Set(own.map(({ flag }) => flag));
+  return [...own, ...saidOnly(sources, known)];
+};
+
+const saidOnly = (sources: Sources, known: ReadonlySet<string>): readonly RecordFlag[] =>
+  [...announcedFlags(sources.events)].flatMap(([key, said]): readonly RecordFlag[] => {
+    const parsed = Said.safeParse({ rule: key.split('|')[0], level: said.level });
+    if (known.has(key) || !parsed.success) return [];
+    const [, step, position, part] = key.split('|');
+    const cleared = sources.events.findLast(
+      (event) =>
+        (event.kind === 'flag-withdrawn' || event.kind === 'flag-overridden') && event.flag === key,
+    );
+    const flag: Flag = {
+      ...parsed.data,
+      step: step || null,
+      position: position || null,
+      part: part || null,
+      says: said.says,
+      raisedBy: [],
+      ...(cleared
+        ? {
+            clearedBy: [cleared.id],
+            how:
+              cleared.kind === 'flag-overridden' ? ('overridden' as const) : ('withdrawn' as const),
+          }
+        : {}),
     };
+    return [recordFlag(sources, flag)];
   });
+
+const Said = Flag.pick({ rule: true, level: true });
+
+const recordFlag = (sources: Sources, flag: Flag): RecordFlag => {
+  const key = flagKey(flag);
+  const settled = settlingOf(sources, flag.clearedBy ?? []);
+  const own = <E extends { readonly flag: string }>(events: readonly E[]): readonly E[] =>
+    events.filter((event) => event.flag === key);
+  return {
+    flag: key,
+    rule: flag.rule,
+    level: flag.level,
+    step: flag.step,
+    title: flag.step === null ? null : sources.titleOf(flag.step),
+    position: flag.position,
+    part: flag.part,
+    says: flag.says,
+    raisedBy: [...flag.raisedBy],
+    announcedAt: own(eventsOf(sources, 'flag-announced'))[0]?.at ?? null,
+    state: flag.clearedBy === undefined ? 'open' : (flag.how ?? 'withdrawn'),
+    settledBy: [...(flag.clearedBy ?? [])],
+    settledByWho: settled?.by ?? null,
+    settledAt: settled?.at ?? null,
+    reason: settled?.reason ?? null,
+    acknowledged: own(eventsOf(sources, 'flag-acknowledged')).map(({ at, by }) => ({ at, by })),
+    passedOn: own(eventsOf(sources, 'flag-passed-on')).map(({ at, to }) => ({ at, to })),
+  };
+};
 
 export const recordOverrides = (sources: Sources): JobRecord['overrides'] =>
   eventsOf(sources, 'flag-overridden').map(({ flag, at, by, reason }) => ({
