@@ -361,7 +361,10 @@ function pieceOf(
         pack.verbLast ? 30 : 5,
       );
       // "steckt", "kommt" without their prefix say nothing of the work.
-      if (pack.verbLast && classes.length === 0 && !entry.plan) continue;
+      if (pack.verbLast && classes.length === 0 && !entry.plan) {
+        moved.push(...(pack.states[token.word] ?? []));
+        continue;
+      }
       if (asVerb) {
         verbs.push({
           at: i,
@@ -413,7 +416,7 @@ function pieceOf(
   }
   const alone = pack.verbLast ? withoutPrefixes(tokens, particleAt, verbs, pack) : particleAt;
   particles(tokens, alone, verbs, from, to, tongue, moved, inFigure, inside);
-  const told = moved.length > 0 || verbs.some((verb) => verb.form === 'past');
+  const told = verbs.some((verb) => verb.form === 'past');
   const own = figures.filter((figure) => figure.from >= from && figure.to <= to);
   const { excepted, signs } = exceptions(own, inside, verbs, moved, from);
   return {
@@ -430,7 +433,8 @@ function pieceOf(
     cues: inside.filter(
       (cue) =>
         !signs.some((sign) => sign.from <= cue.from && cue.to <= sign.to) &&
-        !nameOnly(cue, tokens, told || own.some((figure) => figure.kind === 'quantity')),
+        (isDenied(cue, inside) ||
+          !nameOnly(cue, tokens, told || own.some((figure) => figure.kind === 'quantity'))),
     ),
     joint,
     tick,
@@ -449,6 +453,10 @@ function nounHere(tokens: readonly Token[], i: number, from: number): boolean {
   if (/^(to|will|not|can|should|please|must|would|could|i|we)$/.test(before)) return false;
   return true;
 }
+
+/** "Kein Ölverlust": a fault that is denied is one, whatever stands beside it. */
+const isDenied = (cue: Cue, cues: readonly Cue[]): boolean =>
+  cue.name === 'defect' && cues.some((no) => no.name === 'no' && cue.from - no.to === 1);
 
 /** A sign that is only a word of a part's name: the play in "end play", the noise in "noise cover". */
 function nameOnly(cue: Cue, tokens: readonly Token[], told: boolean): boolean {
@@ -596,7 +604,7 @@ function particles(
   const onto = places.find(
     (i) =>
       /^(on|auf|under)$/.test(tokens[i]?.word ?? '') &&
-      i > from &&
+      (i > from || tongue.pack.verbLast === true) &&
       tokens[i + 1]?.entry?.plan === true,
   );
   if (moved.length === 0 && verbs.length === 0 && onto !== undefined) moved.push('support', 'fit');

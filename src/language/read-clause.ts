@@ -77,6 +77,7 @@ function makeWanted(clause: Clause): Wanted {
     unknown: clause.pieces.reduce((sum, piece) => sum + piece.unknown.length, 0),
     figures: figuresOf(clause),
     words: saidIn(clause),
+    mendedVerb: clause.pieces.some((piece) => piece.verbs.some((verb) => piece.tokens[verb.at]?.mended !== undefined)),
     particleOnly: real.length === 0 && moved.length > 0,
     calledDone: hasCue(clause, 'finished') || clause.pieces.some((piece) => piece.tick),
   };
@@ -114,6 +115,9 @@ function adapted(wanted: Wanted, stance: Stance): Wanted {
   if (stance.rule === 'waiting-for' || stance.rule === 'out-of-stock')
     return { ...wanted, classes: ['fit', 'renew', 'fill'], words: [], lemmas: [] };
   if (stance.handTight) return { ...wanted, classes: ['tighten'], words: [] };
+  // What is stuck without a word of the work is what should have come off.
+  if (stance.rule === 'cannot' && wanted.classes.length === 0)
+    return { ...wanted, classes: ['remove', 'loosen'] };
   return wanted;
 }
 
@@ -435,7 +439,7 @@ function readOne(
     }
     if ((places.missing || places.unknown) && (act.kind === 'done' || act.kind === 'partial'))
       act = askWhere(act, step, places.allowed);
-    if (shaky && act.kind === 'done' && wanted.parts.size === 0 && !choice.fromContext) return;
+    if (shaky && act.kind === 'done' && !choice.fromContext && (wanted.parts.size === 0 || wanted.unknown > 1)) return;
     if (shaky && act.kind === 'done') act = { ...act, kind: 'unsure' };
     if (act.kind === 'unsure' && !act.candidates)
       act = { ...act, candidates: doneOrNot(step, act) };
@@ -609,7 +613,9 @@ function certain(
     );
     if (marks.length > 0 && !wanted.words.some((word) => marks.includes(word.root))) return false;
   }
-  if (wanted.parts.size === 0) return match.score >= 0.46 && strangers === 0;
+  if (wanted.parts.size === 0) return match.score >= 0.46 && strangers === 0 && !wanted.mendedVerb;
+  if (![...wanted.parts].some(([root, value]) => value >= 0.6 && !message.tongue.common.has(root)) && (strangers > 0 || match.part < 0.8)) return false;
+  if (wanted.classes.length > 0 && match.action < 0.74 && !match.exact) return false;
   if (wanted.classes.length === 0 && wanted.figures.length === 0)
     return match.part >= 0.7 && strangers === 0;
   return match.part >= (strangers > 0 ? 0.75 : 0.55) && match.action >= 0.3;

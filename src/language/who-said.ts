@@ -41,11 +41,24 @@ export function personSaid(
     const colleague = before === 'colleague';
     if (known && (acts || led || colleague)) return known.name;
     const firstName =
+      !message.tongue.pack.nounCapitals &&
       token.capital === true &&
       i === start &&
       /^[A-Z][a-z]{1,10}('s)?$/.test(message.raw.slice(token.from, token.to)) &&
       namesSubject(message, i);
     if (firstName && !NOT_NAMES.test(token.word)) return written;
+    if (
+      message.tongue.pack.nounCapitals &&
+      i === start &&
+      token.capital === true &&
+      token.entry?.plan !== true &&
+      (token.entry?.forms.length ?? 0) === 0 &&
+      /^[\p{Lu}]\p{Ll}{1,10}$/u.test(written) &&
+      next?.word === 'has' &&
+      /^(the|all|both|a|it|beim|schon|gerade|links|rechts)$/.test(message.tokens[i + 2]?.word ?? '') &&
+      !NOT_NAMES.test(token.word)
+    )
+      return written;
     if (
       NOT_NAMES.test(token.word) ||
       token.entry?.plan ||

@@ -21,6 +21,8 @@ export type Wanted = {
   readonly calledDone: boolean;
   /** Only a particle reports: "gearbox out" is the gearbox, not its oil. */
   readonly particleOnly: boolean;
+  /** The verb that reports was mended from a slip. */
+  readonly mendedVerb: boolean;
 };
 
 /** A word of the clause: its root, and whether it may stand between the words of a phrase. */
@@ -242,7 +244,10 @@ export function figureFit(
     if (figure.kind === 'quantity')
       fit +=
         quantityFit(step, figure.value, figure.unit) + stageFigure(step, figure.value, figure.unit);
-    else if (figure.kind === 'number') fit += stageFigure(step, figure.value, undefined);
+    else if (figure.kind === 'number')
+      fit +=
+        stageFigure(step, figure.value, undefined) +
+        (Number.isInteger(figure.value) ? 0 : Math.max(0, bareValueFit(step, figure.value)));
     else if (figure.kind === 'count') fit += countFit(step, figure.of ?? figure.done);
     else if (figure.kind === 'all' && figure.count !== undefined && figure.count > 2)
       fit += countFit(step, figure.count) / 2;
@@ -289,7 +294,10 @@ function stageFigure(step: Step | undefined, value: number, unit: string | undef
 /** A bare number that the step could take as its only figure. */
 function bareFit(step: Step | undefined, figure: Extract<Figure, { kind: 'positions' }>): number {
   const value = figure.queries.length === 1 ? figure.queries[0]?.number : undefined;
-  if (value === undefined) return -0.02;
+  return value === undefined ? -0.02 : bareValueFit(step, value);
+}
+
+function bareValueFit(step: Step | undefined, value: number): number {
   const fits = asksOf(step).some((ask) => {
     const limits = ['volume', 'torque', 'pressure', 'length', 'temperature', 'distance', 'angle']
       .map((kind) => limitsOf(ask, kind))

@@ -1,11 +1,14 @@
 // Started, on with, doing, draining now: it is begun and not done.
-import { hasCue, verbsOf } from '../clause.ts';
+import { type Clause, hasCue, verbsOf } from '../clause.ts';
 import type { Examples, Rule } from '../stance.ts';
+
+const namesPart = (clause: Clause) =>
+  clause.pieces.some((piece) => [...piece.parts.values()].some((value) => value >= 0.9));
 
 export const started: Rule = {
   name: 'started',
   says: 'Started, on with, doing, draining now: it is begun and not done.',
-  read: (clause) => {
+  read: (clause, tongue) => {
     const verbs = verbsOf(clause);
     if (
       hasCue(clause, 'starting') &&
@@ -15,6 +18,8 @@ export const started: Rule = {
       return { kind: 'started' };
     const ing = verbs.find((verb) => verb.form === 'ing');
     if (!ing) return undefined;
+    // Where the present has no form of its own for what is going on, it needs a part: "Ich fahre heute" is talk.
+    if (tongue.pack.verbLast && !namesPart(clause)) return undefined;
     if (
       hasCue(clause, 'finished') ||
       verbs.some((verb) => verb.form === 'past' && verb.at < ing.at)

@@ -4,7 +4,7 @@ import type { Examples, Rule } from '../stance.ts';
 export const toldNotTo: Rule = {
   name: 'told-not-to',
   says: '"Don\'t start it", "must not be started", "stays off": no report.',
-  read: (clause) => {
+  read: (clause, tongue) => {
     const piece = clause.pieces[0];
     if (!piece) return undefined;
     const words = piece.tokens.slice(piece.from, piece.to).map((token) => token.word);
@@ -17,7 +17,7 @@ export const toldNotTo: Rule = {
       (first === 'do' &&
         second === 'not' &&
         !/^(have|know|think|remember|need)$/.test(third ?? '')) ||
-      (/^(never|not)$/.test(first ?? '') && piece.verbs.some((verb) => verb.form === 'base'))
+      ((first === 'never' || (first === 'not' && tongue.pack.verbLast === true)) && piece.verbs.some((verb) => verb.form === 'base'))
     )
       return { kind: 'nothing' };
     if (

@@ -168,6 +168,7 @@ export function makeVocabulary(
     const near = (byFirst.get(word[0] ?? '') ?? []).filter(
       (other) =>
         !NEVER_MEND.has(other) &&
+        endsAlike(word, other) &&
         (oneEdit(word, other) ||
           (word.length > 5 && planWords.has(rootOf(other, pack)) && oneEdit(word, `${other}s`))),
     );
@@ -218,6 +219,7 @@ export function makeVocabulary(
 
   /** "spig" for spigot: the only word of the plan that begins so. */
   const byPrefix = (word: string): string | undefined => {
+    if (pack.nouns !== undefined) return undefined;
     if (word.length < 3 || common.has(word) || NEVER_MEND.has(word)) return undefined;
     const found = [...planWords].filter(
       (other) => other.length >= word.length + 2 && other.startsWith(word),
@@ -333,6 +335,11 @@ function isWithin(small: string, large: string): boolean {
   let at = 0;
   for (const letter of large) if (letter === small[at]) at += 1;
   return at === small.length;
+}
+
+/** A slip never makes a report: "cooler" is not "cooled", so the last letter of a verb must be right. */
+function endsAlike(word: string, other: string): boolean {
+  return word.at(-1) === other.at(-1) || !/(ed|ing|en|t)$/.test(other) || word.slice(-2) === `${other.at(-1)}${other.at(-2)}`;
 }
 
 function openPlural(word: string, pack: LanguagePack): string | undefined {

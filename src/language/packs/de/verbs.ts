@@ -127,7 +127,7 @@ const rows: readonly (readonly [ActionClass | readonly ActionClass[], string])[]
   ['measure', 'messung'],
   ['test', 'test fahrt druckprobe'],
   ['drive', 'fahrt'],
-  [[], 'kommen gehen machen holen bekommen kriegen'],
+  [[], 'an+fangen kommen gehen machen holen bekommen kriegen'],
 ];
 
 /** A noun is never taken for a form of a verb: "Bremse", "Stütze". */
