@@ -3,7 +3,8 @@ import type { Act } from '../../shared/reading.ts';
 import type { Plan } from '../job/plan.ts';
 import { readMessage } from '../language/read.ts';
 import type { Card } from './card.ts';
-import type { Workshop } from './workshop.ts';
+import { orderOf } from './orders/order-of.ts';
+import { personNamed, type Workshop } from './workshop.ts';
 
 /** What routing needs to know of an open job. */
 export type OpenJob = {
@@ -88,13 +89,27 @@ export const route = (
   const command = readMessage(text, workshop.lexiconOf(NO_PLAN), { at }).acts.find(
     (act) => act.command !== undefined && WITHOUT_JOB.has(act.command),
   );
-  const named = jobNamed(text, jobs);
+  const order = orderOf(text, {
+    jobs: jobs.map(({ job }) => job),
+    person: (name) => personNamed(workshop.settings, name)?.name,
+    odometerAsked: false,
+  });
+  // The number in "that was for 1043" is where the message belongs, not where this is said.
+  const moves = order?.command === 'move-message' || order?.command === 'merge-job';
+  const named = moves ? undefined : (order?.job ?? jobNamed(text, jobs));
   if (command && (command.command === 'open-job' || named === undefined))
     return { kind: 'workshop', act: command };
   if (named !== undefined) return { kind: 'job', job: named };
-  const own = jobs.filter((job) => job.technician === person.name);
+  const own = jobs.filter(
+    (job) => job.technician === person.name && !(moves && job.job === order.job),
+  );
   const [only] =
     own.length > 0 ? own : jobs.length === 1 && person.roles.includes('controller') ? jobs : [];
+  if (order && only && own.length <= 1) return { kind: 'job', job: only.job };
+  if (order && (own.length > 1 || person.roles.includes('controller'))) {
+    const among = (own.length > 1 ? own : jobs).filter((job) => !(moves && job.job === order.job));
+    if (among.length > 0) return { kind: 'choose', jobs: among };
+  }
   if (only && own.length <= 1)
     return reads(text, only.plan, workshop, at) ? { kind: 'job', job: only.job } : { kind: 'talk' };
   const fits = (own.length > 0 ? own : jobs).filter((job) => reads(text, job.plan, workshop, at));

@@ -33,6 +33,17 @@ export const surroundings = (settings: Settings, tools: readonly RegisteredTool[
   };
 };
 
+/** The highest odometer or hour meter that a job on the vehicle was opened with: the vehicle has run at least that. */
+const highest = (views: readonly JobView[]): Pick<Around, 'reading'> => {
+  const readings = views.flatMap(({ opened }) => opened.reading ?? []);
+  const [first] = readings;
+  if (!first) return {};
+  const alike = readings.filter(({ unit }) => unit === first.unit);
+  return {
+    reading: alike.reduce((top, each) => (each.value > top.value ? each : top), first),
+  };
+};
+
 /** The part that depends on the vehicle: states other open jobs hold, and earlier jobs on it. */
 export const aroundVehicle = (
   shared: Around,
@@ -41,6 +52,11 @@ export const aroundVehicle = (
   others: readonly JobView[],
 ): Around => ({
   ...shared,
+  ...highest(
+    others.filter(
+      (view) => view.job !== own.job && sameVehicle(view.opened.vehicle.name, own.vehicle),
+    ),
+  ),
   otherStates: others
     .filter(
       (view) =>

@@ -7,16 +7,18 @@ import type { Person } from '../../shared/settings.ts';
 import type { Channel, Intake, Place } from '../chat/channel.ts';
 import type { Card, Form, Intent, Post } from '../desk/card.ts';
 import { formOf } from '../desk/forms.ts';
+import { receiveMessages } from '../desk/office/moving.ts';
 import { takeDelete, takeEdit } from '../desk/turn/amend.ts';
 import { hear } from '../desk/turn/hear.ts';
 import { tick } from '../desk/turn/tick.ts';
-import type { Moment, Turn } from '../desk/turn/turn.ts';
+import type { Moment, Said, Turn } from '../desk/turn/turn.ts';
 import { personBehind, type Workshop } from '../desk/workshop.ts';
 import type { Plan } from '../job/plan.ts';
 import type { JobView } from '../job/view.ts';
 import type { Schedule } from '../schedule/timers.ts';
 import type { IndexEntry, JobStore, OutboxEntry, ThreadRef } from '../store/job-store.ts';
 import { aroundVehicle, onSameVehicle, surroundings } from './around.ts';
+import { type FollowUps, followUps } from './follow-ups.ts';
 import { indexEntryOf, jobShelf, type ShelvedJob } from './job-shelf.ts';
 import { localIso } from './local-iso.ts';
 import { messageId } from './message-id.ts';
@@ -64,6 +66,8 @@ export type Floor = FloorOptions & {
     job: string,
     delivery: Delivery,
     decide: (moment: Moment) => Turn,
+    /** For what other open jobs on it have opened. */
+    vehicle?: string,
   ) => Promise<boolean>;
   /** Answers where it was said, for what concerns no job. */
   readonly reply: (delivery: Delivery, card: Card) => Promise<void>;
@@ -117,6 +121,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
   const listeners = new Set<(job: string) => void>();
   let index = new Map<string, IndexEntry>();
   let out: Outbox | undefined;
+  let later: FollowUps | undefined;
 
   const openEntries = (): readonly IndexEntry[] =>
     [...index.values()].filter((entry) => entry.status === 'open' && entry.job !== NO_JOB);
@@ -175,11 +180,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
 
   const lookAgain = (job: string, again: string | undefined): void => {
     if (again === undefined) return;
-    schedule.at(`job:${job}`, again, () => {
-      void onJob(job, undefined, (now, moment) => tick(now.state, moment)).catch((error: Error) =>
-        log('error', 'a look at a job failed', { job, why: error.message }),
-      );
-    });
+    schedule.at(`job:${job}`, again, () => look(job));
   };
 
   const written = async (
@@ -215,9 +216,35 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     index.set(job, entry);
     out?.add(entries);
     lookAgain(job, turn.again);
+    await later?.note(turn.state.view);
+    lookBeside(before?.state.view, turn.state.view);
     for (const listener of listeners) listener(job);
     return true;
   };
+
+  /** What one job makes of the vehicle bears on the other open jobs on it, and on follow-ups by distance. */
+  const lookBeside = (before: JobView | undefined, now: JobView): void => {
+    const told = (view: JobView | undefined): string =>
+      JSON.stringify([
+        view?.status,
+        view?.opened.vehicle.name,
+        view?.opened.reading,
+        view?.vehicleState,
+      ]);
+    if (told(before) === told(now)) return;
+    const names = [now.opened.vehicle.name, before?.opened.vehicle.name];
+    for (const entry of [...openEntries(), ...followed()])
+      if (entry.job !== now.job && names.some((name) => name && onSameVehicle(entry, name)))
+        look(entry.job);
+  };
+
+  const followed = (): readonly IndexEntry[] =>
+    (later?.jobs() ?? []).flatMap((job) => index.get(job) ?? []);
+
+  const look = (job: string): void =>
+    void onJob(job, undefined, (now, moment) => tick(now.state, moment)).catch((error: Error) =>
+      log('error', 'a look at a job failed', { job, why: error.message }),
+    );
 
   const onJob: Floor['onJob'] = (job, delivery, decide) =>
     lanes.run(`job:${job}`, async () => {
@@ -237,11 +264,11 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
       throw new Error(`Job ${job} changed under every attempt to write it.`);
     });
 
-  const newJob: Floor['newJob'] = (job, delivery, decide) =>
+  const newJob: Floor['newJob'] = (job, delivery, decide, vehicle) =>
     lanes.run(`job:${job}`, async () => {
       const spot = { team: delivery.team, place: delivery.place };
       await store.setMark(homeMark(job, delivery.channel), JSON.stringify(spot));
-      return written(job, decide(await momentFor(job, undefined)), undefined, delivery);
+      return written(job, decide(await momentFor(job, vehicle)), undefined, delivery);
     });
 
   /** Kept and posted like everything else, under the name of no job. */
@@ -323,6 +350,22 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     return events;
   };
 
+  /**
+   * Messages that a message moves to another job are written there first: should the machine stop in between, the
+   * delivery is worked off again and finds them there.
+   */
+  const handOn = async (job: string, said: Said): Promise<void> => {
+    if (![...index.keys()].some((other) => other !== job && said.text.includes(other))) return;
+    const known = await shelved(job);
+    if (!known) return;
+    const vehicle = known.state.view.opened.vehicle.name;
+    const turn = hear(known.state, said, await momentFor(job, vehicle, { openJobs: true }));
+    for (const each of turn.elsewhere ?? [])
+      await onJob(each.job, undefined, (there, moment) =>
+        receiveMessages(there.state, each, moment),
+      );
+  };
+
   const toJob: Floor['toJob'] = async (job, delivery, person) => {
     const common = {
       id: delivery.id,
@@ -333,19 +376,20 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     };
     if (delivery.kind === 'message') {
       const message = messageId(delivery);
+      const said: Said = {
+        ...common,
+        at: local(delivery.typed ?? delivery.at),
+        message,
+        text: delivery.text,
+        ...(delivery.typed ? { typed: local(delivery.typed) } : {}),
+      };
+      await handOn(job, said);
       const files = await keepFiles(job, delivery, message, person.name);
       await onJob(job, delivery, (before, moment) => {
         const state =
           files.length > 0
             ? { ...before.state, events: [...before.state.events, ...files] }
             : before.state;
-        const said = {
-          ...common,
-          at: local(delivery.typed ?? delivery.at),
-          message,
-          text: delivery.text,
-          ...(delivery.typed ? { typed: local(delivery.typed) } : {}),
-        };
         const turn = hear(state, said, moment);
         return files.length > 0 ? { ...turn, events: [...files, ...turn.events] } : turn;
       });
@@ -439,7 +483,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
   const formFor = async (intent: Intent): Promise<Form | undefined> => {
     const job = 'job' in intent ? intent.job : undefined;
     const known = job === undefined ? undefined : await shelved(job);
-    return formOf(workshop, known?.state.view, intent);
+    return formOf(workshop, known?.state.view, intent, known?.state.events);
   };
 
   const intake: Intake = {
@@ -477,6 +521,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
 
   const start = async (): Promise<void> => {
     index = new Map((await store.list()).map((entry) => [entry.job, entry]));
+    later = await followUps(store);
     out = makeOutbox(
       {
         store,
@@ -524,7 +569,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     for (const channel of options.channels) await startChannel(channel, 0);
     out.kick();
     const sweep = async (): Promise<void> => {
-      for (const entry of openEntries())
+      for (const entry of [...openEntries(), ...followed()])
         await onJob(entry.job, undefined, (now, moment) => tick(now.state, moment)).catch(
           (error: Error) =>
             log('error', 'a look at a job failed', { job: entry.job, why: error.message }),

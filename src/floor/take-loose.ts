@@ -142,8 +142,11 @@ export const openByWords = async (
     roles: person.roles,
     at: localIso(delivery.at, floor.workshop.settings.zone),
   };
-  const opened = await floor.newJob(opening.job, delivery, (moment) =>
-    openJob(opening, by, moment),
+  const opened = await floor.newJob(
+    opening.job,
+    delivery,
+    (moment) => openJob(opening, by, moment),
+    opening.vehicle,
   );
   if (!opened) {
     await floor.reply(delivery, plain(`Job ${opening.job} is there already. Use another number.`));

@@ -1,5 +1,5 @@
 // Every conversation, on the desk alone and on each channel.
-import { readdirSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { loadPlan } from '../../src/job/load-plan.ts';
@@ -12,7 +12,8 @@ import { slackDoor } from './slack-door.ts';
 import type { MakeStage } from './stage.ts';
 
 const HERE = import.meta.dirname;
-const PLANS = join(HERE, '..', '..', 'data', 'plans');
+/** Plans of their own, where a conversation is about something that no shipped plan asks for. */
+const PLANS = [join(HERE, 'plans'), join(HERE, '..', '..', 'data', 'plans')];
 
 const stages: readonly (readonly [string, MakeStage])[] = [
   ['the desk alone', deskStage],
@@ -27,10 +28,8 @@ describe.each(stages)('on %s', (_name, make) => {
     .sort()) {
     const script = parseScript(readFileSync(join(HERE, file), 'utf8'));
     it(`${file}: ${script.title}`, async () => {
-      const { plan } = loadPlan(
-        readFileSync(join(PLANS, `${script.plan}.yaml`), 'utf8'),
-        script.plan,
-      );
+      const file = PLANS.map((folder) => join(folder, `${script.plan}.yaml`)).find(existsSync);
+      const { plan } = file ? loadPlan(readFileSync(file, 'utf8'), script.plan) : {};
       if (!plan) throw new Error(`The plan ${script.plan} has errors.`);
       expect(await play(script, plan, make)).toEqual([]);
     });

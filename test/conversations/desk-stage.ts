@@ -1,6 +1,7 @@
 // The conversation on the desk alone: pure, no channel, no store.
 import type { Card, Post } from '../../src/desk/card.ts';
 import { openJob } from '../../src/desk/opening/open-job.ts';
+import { distanceSaid } from '../../src/desk/orders/distance-said.ts';
 import { takeDelete, takeEdit } from '../../src/desk/turn/amend.ts';
 import { hear } from '../../src/desk/turn/hear.ts';
 import { takeTap } from '../../src/desk/turn/tap.ts';
@@ -12,13 +13,19 @@ import type { MakeStage } from './stage.ts';
 export const deskStage: MakeStage = async (script, plan, settings, start) => {
   const workshop = workshopOf(settings, [plan]);
   const around = {
-    people: settings.people.map(({ name, roles }) => ({ name, roles })),
+    people: settings.people.map(({ name, roles, competences }) => ({
+      name,
+      roles,
+      ...(competences ? { competences } : {}),
+    })),
+    tools: script.tools,
   };
   let state: JobState;
   let again: string | undefined;
   let number = 0;
   const shown = new Map<string, { readonly to: string; readonly card: Card }>();
   let fresh: { to: string; text: string }[] = [];
+  let news = 0;
   let sign: 'recorded' | 'asked' | undefined;
   const messages = new Map<string, string>();
 
@@ -36,6 +43,7 @@ export const deskStage: MakeStage = async (script, plan, settings, start) => {
       if (!post.card) continue;
       const to = post.to.where === 'channel' ? 'channel' : 'thread';
       if (shown.has(post.key) && !post.edit) continue;
+      if (!shown.has(post.key)) news += 1;
       shown.set(post.key, { to, card: post.card });
       if (post.key !== 'sheet') fresh.push({ to, text: post.card.text });
     }
@@ -51,6 +59,7 @@ export const deskStage: MakeStage = async (script, plan, settings, start) => {
     return found;
   };
   const technician = script.people.find((each) => each.roles.includes('technician'))?.name;
+  const odometer = script.odometer === undefined ? undefined : distanceSaid(script.odometer);
   const opener =
     script.people.find((each) => each.roles.includes('controller')) ?? script.people[0];
   take(
@@ -61,12 +70,14 @@ export const deskStage: MakeStage = async (script, plan, settings, start) => {
         plan: plan.plan,
         positions: script.positions,
         ...(technician ? { technician } : {}),
+        ...(odometer ? { reading: odometer } : {}),
       },
       { id: 'open', by: opener?.name ?? '', roles: opener?.roles ?? [], at: start },
       { ...moment(start), jobNumbers: [] },
     ),
   );
   fresh = [];
+  news = 0;
 
   const base = (by: string, at: string) => {
     number += 1;
@@ -90,7 +101,7 @@ export const deskStage: MakeStage = async (script, plan, settings, start) => {
       const said = base(by, at);
       take(takeDelete(state, { ...said, message: messages.get(message) ?? '' }, moment(at)));
     },
-    tap: async (by, label, reason, at) => {
+    tap: async (by, label, fields, at) => {
       const action = [...shown.values()]
         .reverse()
         .flatMap(({ card }) => card.actions ?? [])
@@ -99,13 +110,7 @@ export const deskStage: MakeStage = async (script, plan, settings, start) => {
         throw new Error(
           `Nothing says "${label}". There is: ${[...shown.values()].flatMap(({ card }) => (card.actions ?? []).map((each) => each.label)).join(', ')}`,
         );
-      take(
-        takeTap(
-          state,
-          { ...base(by, at), intent: action.intent, fields: reason ? { reason } : {} },
-          moment(at),
-        ),
-      );
+      take(takeTap(state, { ...base(by, at), intent: action.intent, fields }, moment(at)));
     },
     until: async (at) => {
       while (again !== undefined && Date.parse(again) <= Date.parse(at)) {
@@ -117,6 +122,7 @@ export const deskStage: MakeStage = async (script, plan, settings, start) => {
     look: async () => {
       const seen = {
         sign,
+        news,
         thread: fresh.filter(({ to }) => to === 'thread').map(({ text }) => text),
         channel: fresh.filter(({ to }) => to === 'channel').map(({ text }) => text),
         offers: [...shown.values()].flatMap(({ card }) =>
@@ -126,6 +132,7 @@ export const deskStage: MakeStage = async (script, plan, settings, start) => {
         status: state.view.status,
       };
       fresh = [];
+      news = 0;
       sign = undefined;
       return seen;
     },

@@ -61,6 +61,7 @@ export const floorStage =
     const door = await makeDoor({ folder: join(folder, name), clock, settings, running: floor });
     const shown = new Map<string, Shown>();
     let fresh: Shown[] = [];
+    let news = 0;
     let sign: Seen['sign'];
     let sheet: string | undefined;
 
@@ -74,8 +75,10 @@ export const floorStage =
       ...door.channel,
       post: async (place, card, key) => {
         const result = await door.channel.post(place, card, key);
-        if (result.ok)
+        if (result.ok) {
           show(result.posted.message, place.thread === undefined ? 'channel' : 'thread', card);
+          news += 1;
+        }
         return result;
       },
       edit: async (posted, card) => {
@@ -91,7 +94,11 @@ export const floorStage =
     };
     const made = makeFloor({
       store: jobFileStore(join(folder, 'jobs'), { clock: clock.now }),
-      workshop: workshopOf(settings, [plan]),
+      workshop: workshopOf(
+        settings,
+        [plan],
+        script.tools.map((tool) => ({ ...tool })),
+      ),
       channels: [watched],
       homes: { [door.channel.name]: door.home },
       planOf: (text, id) => loadPlan(text, id).plan,
@@ -121,6 +128,7 @@ export const floorStage =
       `open job ${script.job} ${script.vehicle} ${plan.title}`,
       ...script.positions,
       technician ? `tech ${technician.name}` : '',
+      script.odometer ?? '',
     ].join(' ');
     await door.post(opener?.name ?? '', words, undefined);
     await calm();
@@ -131,6 +139,7 @@ export const floorStage =
         `Job ${script.job} was not opened by "${words}". Shown: ${[...shown.values()].map(({ card }) => card.text).join(' / ')}`,
       );
     fresh = [];
+    news = 0;
     sign = undefined;
     const messages = new Map<string, string>();
     const idOf = (text: string): string => {
@@ -158,7 +167,7 @@ export const floorStage =
         await door.remove(by, idOf(message), thread);
         await calm();
       },
-      tap: async (by, label, reason, at) => {
+      tap: async (by, label, fields, at) => {
         await go(at);
         const found = [...shown.values()]
           .reverse()
@@ -169,7 +178,7 @@ export const floorStage =
           by,
           found.action,
           found.each.message,
-          reason ? { reason } : {},
+          fields,
           found.each.where === 'thread' ? thread : undefined,
         );
         await calm();
@@ -179,6 +188,7 @@ export const floorStage =
         const now = await made.floor.shelved(script.job);
         const seen: Seen = {
           sign,
+          news,
           thread: fresh.filter(({ where }) => where === 'thread').map(({ card }) => card.text),
           channel: fresh.filter(({ where }) => where === 'channel').map(({ card }) => card.text),
           offers: [...shown.values()].flatMap(({ card }) =>
@@ -188,6 +198,7 @@ export const floorStage =
           status: now?.state.view.status ?? 'open',
         };
         fresh = [];
+        news = 0;
         sign = undefined;
         return seen;
       },

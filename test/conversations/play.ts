@@ -21,7 +21,7 @@ const unmet = (expected: Expectation, seen: Seen): string | undefined => {
     case 'unsigned':
       return seen.sign === undefined ? undefined : `expected no sign, but it was ${seen.sign}`;
     case 'quiet':
-      return seen.thread.length + seen.channel.length === 0 ? undefined : 'expected no words';
+      return seen.news === 0 ? undefined : 'expected no words';
     case 'says':
       return has(seen.thread, expected.words)
         ? undefined
@@ -38,6 +38,10 @@ const unmet = (expected: Expectation, seen: Seen): string | undefined => {
       return seen.offers.includes(expected.words)
         ? undefined
         : `expected a button "${expected.words}", there are: ${seen.offers.join(', ')}`;
+    case 'offers-not':
+      return seen.offers.includes(expected.words)
+        ? `expected no button "${expected.words}"`
+        : undefined;
     case 'vehicle':
       return seen.sheet.includes(expected.words)
         ? undefined
@@ -47,6 +51,7 @@ const unmet = (expected: Expectation, seen: Seen): string | undefined => {
         ? `expected the job sheet not to say "${expected.words}"`
         : undefined;
     case 'closed':
+    case 'cancelled':
     case 'open':
       return seen.status === expected.kind
         ? undefined
@@ -80,7 +85,7 @@ export const play = async (
       const at = onTheDay(line.time);
       await stage.until(at);
       if (line.does === 'says') await stage.say(line.by, line.text, at);
-      if (line.does === 'taps') await stage.tap(line.by, line.text, line.to, at);
+      if (line.does === 'taps') await stage.tap(line.by, line.text, line.fields ?? {}, at);
       if (line.does === 'edits') await stage.edit(line.by, line.text, line.to ?? '', at);
       if (line.does === 'deletes') await stage.remove(line.by, line.text, at);
       const next = script.lines[index + 1];

@@ -1,9 +1,16 @@
 // Whole channel conversations as plain text that a technician can read and write. See README.md beside this file.
 
 export type Expectation =
-  | { readonly kind: 'noted' | 'asked' | 'unsigned' | 'quiet' | 'closed' | 'open' }
+  | { readonly kind: 'noted' | 'asked' | 'unsigned' | 'quiet' | 'closed' | 'cancelled' | 'open' }
   | {
-      readonly kind: 'says' | 'channel' | 'says-not' | 'offers' | 'vehicle' | 'vehicle-not';
+      readonly kind:
+        | 'says'
+        | 'channel'
+        | 'says-not'
+        | 'offers'
+        | 'offers-not'
+        | 'vehicle'
+        | 'vehicle-not';
       readonly words: string;
     };
 
@@ -13,9 +20,12 @@ export type Line = {
   readonly time: string;
   readonly by: string;
   readonly does: 'says' | 'taps' | 'edits' | 'deletes' | 'waits';
-  /** The text said; the label tapped, with a reason behind "because"; the text edited or deleted. */
+  /** The text said; the label tapped; the text edited or deleted. */
   readonly text: string;
+  /** What an edit makes of it. */
   readonly to?: string;
+  /** What is filled in with a tap: a reason behind "because", else `with name=value; name=value`. */
+  readonly fields?: Readonly<Record<string, string>>;
   readonly expects: readonly Expectation[];
 };
 
@@ -25,7 +35,17 @@ export type Script = {
   readonly job: string;
   readonly vehicle: string;
   readonly positions: readonly string[];
-  readonly people: readonly { readonly name: string; readonly roles: readonly string[] }[];
+  /** Beside the roles: `can:brake-tester` a competence, `under:Ada` an apprentice. */
+  readonly people: readonly {
+    readonly name: string;
+    readonly roles: readonly string[];
+    readonly competences: readonly string[];
+    readonly under?: string;
+  }[];
+  /** Odometer at opening, as said: 412,350 km. */
+  readonly odometer?: string;
+  /** Register of tools: id, kind, last day of use. */
+  readonly tools: readonly { readonly id: string; readonly kind: string; readonly due?: string }[];
   readonly lines: readonly Line[];
 };
 
@@ -40,6 +60,7 @@ const expectation = (text: string, row: number): Expectation => {
     bare === 'unsigned' ||
     bare === 'quiet' ||
     bare === 'closed' ||
+    bare === 'cancelled' ||
     bare === 'open'
   )
     return { kind: bare };
@@ -47,13 +68,14 @@ const expectation = (text: string, row: number): Expectation => {
     ['says not "', 'says-not'],
     ['says "', 'says'],
     ['channel "', 'channel'],
+    ['offers not "', 'offers-not'],
     ['offers "', 'offers'],
     ['vehicle not "', 'vehicle-not'],
     ['vehicle "', 'vehicle'],
   ] as const)
     if (bare.startsWith(start)) return { kind, words: words(bare) };
   throw new Error(
-    `line ${row}: "${bare}" is no expectation. Use noted, asked, unsigned, quiet, closed, open, says "…", says not "…", channel "…", offers "…", vehicle "…", vehicle not "…".`,
+    `line ${row}: "${bare}" is no expectation. Use noted, asked, unsigned, quiet, closed, cancelled, open, says "…", says not "…", channel "…", offers "…", offers not "…", vehicle "…", vehicle not "…".`,
   );
 };
 
@@ -69,14 +91,22 @@ const action = (text: string, row: number): Omit<Line, 'expects'> => {
   const [, time = '', speaker, speech, tapper, tap, editor, edit, deleter, gone, waits] = said;
   if (waits) return { row, time, by: '', does: 'waits', text: '' };
   if (tapper) {
-    const because = /because (.*)$/u.exec(tap ?? '')?.[1];
+    const because = /" because (.*)$/u.exec(tap ?? '')?.[1];
+    const filled = /" with (.*)$/u.exec(tap ?? '')?.[1];
+    const fields = Object.fromEntries([
+      ...(because ? [['reason', because]] : []),
+      ...(filled ?? '')
+        .split(';')
+        .map((pair) => pair.split('=').map((part) => part.trim()))
+        .filter(([name]) => name),
+    ]) as Record<string, string>;
     return {
       row,
       time,
       by: tapper,
       does: 'taps',
       text: words(tap ?? ''),
-      ...(because ? { to: because } : {}),
+      ...(Object.keys(fields).length > 0 ? { fields } : {}),
     };
   }
   if (editor) {
@@ -124,9 +154,21 @@ export const parseScript = (text: string): Script => {
       .map((name) => name.trim())
       .filter((name) => name !== ''),
     people: (head.get('people') ?? 'Ada technician, Robin controller').split(',').map((entry) => {
-      const [name = '', ...roles] = entry.trim().split(' ');
-      return { name, roles };
+      const [name = '', ...words] = entry.trim().split(' ');
+      const under = words.find((word) => word.startsWith('under:'))?.slice(6);
+      return {
+        name,
+        roles: words.filter((word) => !word.includes(':')),
+        competences: words.filter((word) => word.startsWith('can:')).map((word) => word.slice(4)),
+        ...(under ? { under } : {}),
+      };
     }),
+    ...(head.has('odometer') ? { odometer: head.get('odometer') ?? '' } : {}),
+    tools: (head.get('tools') ?? '')
+      .split(',')
+      .map((entry) => entry.trim().split(' '))
+      .filter(([id]) => id)
+      .map(([id = '', kind = '', due]) => ({ id, kind, ...(due ? { due } : {}) })),
     lines: lines.map(({ line, expects }) => ({ ...line, expects })),
   };
 };

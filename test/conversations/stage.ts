@@ -6,6 +6,8 @@ import type { Script } from './script.ts';
 /** What people saw since the last line. */
 export type Seen = {
   readonly sign: 'recorded' | 'asked' | undefined;
+  /** Posts that were not there before, in the thread or the channel; what is changed in place is none. */
+  readonly news: number;
   /** Texts posted or changed in the job's thread, without the job sheet. */
   readonly thread: readonly string[];
   /** Texts posted or changed in the common channel, without the job sheet. */
@@ -25,7 +27,7 @@ export type Stage = {
   readonly tap: (
     by: string,
     label: string,
-    reason: string | undefined,
+    fields: Readonly<Record<string, string>>,
     at: string,
   ) => Promise<void>;
   /** Lets the clock run to a time. */
@@ -51,8 +53,10 @@ export const onTheDay = (time: string): string =>
 export const settingsOf = (script: Script): Settings => ({
   workshop: 'Conversation',
   zone: ZONE,
-  people: script.people.map(({ name, roles }) => ({
+  people: script.people.map(({ name, roles, competences, under }) => ({
     name,
+    ...(competences.length > 0 ? { competences: [...competences] } : {}),
+    ...(under ? { under } : {}),
     slack: `U0${name.toUpperCase()}01`,
     roles: roles as Settings['people'][number]['roles'],
   })),

@@ -22,6 +22,11 @@ export type Announced = {
   readonly again?: string;
 };
 
+/** Whoever asks to close a job is answered with all that is open: the flag then says nothing more to anybody. */
+export const isSaid = ({ rule }: Pick<Flag, 'rule'>): boolean => rule !== 'early-close';
+
+const ruleOf = (key: string): Flag['rule'] => key.slice(0, key.indexOf('|')) as Flag['rule'];
+
 const byLevel = (a: Flag, b: Flag): number => LEVELS.indexOf(a.level) - LEVELS.indexOf(b.level);
 
 /** When a held-back `skipped` may be said: some seconds after the message that raised it. */
@@ -45,7 +50,10 @@ const stopsPost = (
 ): Post => {
   const said = announcedFlags(events);
   const own = view.flags.filter(
-    (flag) => said.get(flagKey(flag))?.turn === turn && said.get(flagKey(flag))?.level === 'stop',
+    (flag) =>
+      isSaid(flag) &&
+      said.get(flagKey(flag))?.turn === turn &&
+      said.get(flagKey(flag))?.level === 'stop',
   );
   const card =
     flagsCard(
@@ -118,25 +126,26 @@ export const announce = (
   ];
   const after = [...events, ...made];
   const tells = onShiftWhoMay(moment.workshop.settings, view, moment.now).slice(0, 1);
-  const stops = fresh.some((flag) => flag.level === 'stop');
+  const stops = fresh.some((flag) => flag.level === 'stop' && isSaid(flag));
   const pieces: Piece[] = [];
-  const reply = flagsCard(view, [...fresh].sort(byLevel), stops ? tells : []);
+  const reply = flagsCard(view, fresh.filter(isSaid).sort(byLevel), stops ? tells : []);
   if (reply) pieces.push({ order: ORDER[reply.level ?? 'caution'], card: reply });
-  if (gone.length > 0)
+  const over = gone.filter(([key]) => isSaid({ rule: ruleOf(key) }));
+  if (over.length > 0)
     pieces.push({
       order: ORDER.withdrawn,
-      card: goneCard(view, goneSentences(view, gone, events)),
+      card: goneCard(view, goneSentences(view, over, events)),
     });
   const turns = new Set<string>(stops ? [turn] : []);
   for (const flag of changed)
-    if (flag.level === 'stop') turns.add(said.get(flagKey(flag))?.turn ?? turn);
-  for (const [, known] of gone) if (known.level === 'stop') turns.add(known.turn);
+    if (flag.level === 'stop' && isSaid(flag)) turns.add(said.get(flagKey(flag))?.turn ?? turn);
+  for (const [, known] of over) if (known.level === 'stop') turns.add(known.turn);
   return {
     events: made,
     pieces,
     touched: [
-      ...changed.map((flag) => said.get(flagKey(flag))?.turn ?? turn),
-      ...gone.map(([, known]) => known.turn),
+      ...changed.filter(isSaid).map((flag) => said.get(flagKey(flag))?.turn ?? turn),
+      ...over.map(([, known]) => known.turn),
     ],
     posts: [...turns].map((each) => stopsPost(after, view, each, tells, each === turn && stops)),
     ...(again === undefined ? {} : { again: new Date(again).toISOString() }),
@@ -168,12 +177,14 @@ const goneSentences = (
 const whyGone = (view: JobView, key: string, events: readonly JobEvent[]): string => {
   const flag = view.flags.find((other) => flagKey(other) === key);
   if (!flag) return 'The report that raised it was withdrawn or put right.';
-  if (flag.how === 'overridden') {
-    const event = events.find((other) => other.kind === 'flag-overridden' && other.flag === key);
-    return event?.kind === 'flag-overridden'
-      ? `Overridden by ${event.by}: ${event.reason.replace(/[.\s]+$/u, '')}.`
-      : 'Overridden.';
-  }
+  const event = events.findLast(
+    (other) =>
+      other.kind === 'flag-overridden' &&
+      other.flag === key &&
+      (flag.how === 'overridden' || flag.clearedBy?.includes(other.id)),
+  );
+  if (event?.kind === 'flag-overridden')
+    return `Overridden by ${event.by}: ${event.reason.replace(/[.\s]+$/u, '')}.`;
   const messages = new Set(flag.clearedBy ?? []);
   const report =
     view.reports.find((other) => messages.has(other.message) && other.act.step === flag.step) ??

@@ -7,6 +7,7 @@ import type { Post } from '../card.ts';
 import { firstSentence, flagsCard, goneCard } from '../cards/flag-card.ts';
 import { gather, ORDER } from '../cards/gather.ts';
 import { closedQuestionCard, questionCard } from '../cards/question-card.ts';
+import { isSaid } from './announce.ts';
 import { announcedFlags, type LoggedQuestion, questionsOf } from './log.ts';
 import type { Piece } from './turn.ts';
 
@@ -51,7 +52,7 @@ export const standingReply = (events: readonly JobEvent[], view: JobView, turn: 
   const said = announcedFlags(events);
   const own = view.flags.filter((flag) => {
     const known = said.get(flagKey(flag));
-    return known?.turn === turn && known.standing;
+    return isSaid(flag) && known?.turn === turn && known.standing;
   });
   const flagged = flagsCard(view, own, []);
   if (flagged) pieces.push({ order: ORDER[flagged.level ?? 'caution'], card: flagged });

@@ -3,7 +3,9 @@ import type { JobEvent } from '../../../shared/event.ts';
 import { type Flag, flagKey } from '../../../shared/flag.ts';
 import type { Post } from '../card.ts';
 import { flagsCard } from '../cards/flag-card.ts';
+import { followUpsOf } from '../office/follow-ups.ts';
 import { onShiftWhoMay } from '../on-shift.ts';
+import { isSaid } from './announce.ts';
 import { checkJob } from './check-job.ts';
 import { conclude } from './conclude.ts';
 import { announcedFlags, questionsOf } from './log.ts';
@@ -44,6 +46,7 @@ const passOn = (state: JobState, moment: Moment, turn: string): PassedOn => {
     const known = said.get(key);
     if (
       flag.level !== 'stop' ||
+      !isSaid(flag) ||
       flag.clearedBy ||
       !known?.standing ||
       isSeen(state, key, known.at, who)
@@ -96,7 +99,8 @@ const passOn = (state: JobState, moment: Moment, turn: string): PassedOn => {
 
 /** Looks at a job although nothing arrived. */
 export const tick = (state: JobState, moment: Moment): Turn => {
-  if (state.view.status !== 'open') return { state, events: [], posts: [] };
+  const closed = state.view.status === 'closed' && followUpsOf(state.view).length > 0;
+  if (state.view.status !== 'open' && !closed) return { state, events: [], posts: [] };
   const turn = `tick:${moment.now}`;
   const now = Date.parse(moment.now);
   const fresh: JobState = {
