@@ -171,7 +171,8 @@ function innerCuts(
       saidLater(kinds, i - from, cues, i, to)
     ) {
       const start = phraseStart(tokens, i, from, inFigure, figures);
-      if (start > (cuts.at(-1) ?? from)) {
+      const held = /^(once|if|when|until|till|unless|before|after|while|because|sobald|wenn|bis|bevor|nachdem)$/.test(tokens[start - 1]?.word ?? '');
+      if (!held && start > (cuts.at(-1) ?? from)) {
         cuts.push(start);
         noun = kind === 'noun';
         verb = false;
@@ -402,7 +403,8 @@ function pieceOf(
       }
       continue;
     }
-    if (entry.plan) parts.set(entry.root, entry.side === undefined ? 1 : 0.4);
+    if (entry.side && !entry.plan && /^(front|rear|left)$/.test(token.word) && !entry.side.some((side) => tongue.scan.sidesOfPlan?.has(side))) unknown.push(token.word);
+    if (entry.plan) parts.set(entry.root, entry.side === undefined ? (behindPlace(tokens, i, from, parts.size) ? 0.45 : 1) : 0.4);
     else if (inside.some((cue) => cue.name === 'cannot' && cue.from <= i && i < cue.to)) continue;
     // "war fest wie Beton" tells how it was before.
     else if (pack.verbLast && /^(was|were)$/.test(tokens[i - 1]?.word ?? '')) continue;
@@ -469,6 +471,14 @@ function nameOnly(cue: Cue, tokens: readonly Token[], told: boolean): boolean {
   return (
     told || tokens[cue.from + 1]?.entry?.plan === true || tokens[cue.from - 1]?.entry?.plan === true
   );
+}
+
+/** "Down on the jack": the jack only says where, once another part was named. */
+function behindPlace(tokens: readonly Token[], i: number, from: number, named: number): boolean {
+  if (named === 0) return false;
+  const before = tokens[i - 1]?.word ?? '';
+  const earlier = tokens[i - 2]?.word ?? '';
+  return i - 2 > from && /^(the|my|a)$/.test(before) && /^(on|onto|under|against|by|with|off)$/.test(earlier);
 }
 
 /** The place of the last word that reports: a verb, a particle, a state, "done". */
@@ -597,6 +607,7 @@ function particles(
     if (behindDone && leads) continue;
     if (i === from && !adverb && token.word !== 'off' && token.word !== 'out' && to - from > 3) continue;
     if (token.word === 'back' && /^(on|in|up|to|at|from|off)$/.test(next?.word ?? '')) continue;
+    if (token.word === 'out' && next?.word === 'of' && !inFigure[i + 2] && tokens[i + 2]?.entry?.plan !== true && !/^(the|it|there|its)$/.test(tokens[i + 2]?.word ?? '')) continue;
     if (/^(later|then|top|about|straight)$/.test(tokens[i - 1]?.word ?? '')) continue;
     moved.push(...(tongue.pack.particles[token.word] ?? []));
   }

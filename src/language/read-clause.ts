@@ -14,6 +14,7 @@ import {
 } from './clause.ts';
 import type { ReadContext } from './context.ts';
 import type { Lexicon } from './lexicon.ts';
+import { withAttributes } from './match/attributes-said.ts';
 import { acrossFrom } from './match/positions.ts';
 import { figuresSaid, withFigures } from './match/figures-said.ts';
 import type { StepPhrases } from './match/phrases.ts';
@@ -129,6 +130,7 @@ function chooseStep(
   focus: Focus | undefined,
   stance: Stance,
   around: ReadonlyMap<string, number>,
+  inherits: boolean,
 ): Choice {
   const first = rankSteps(wanted, message.tongue, lexicon);
   const named = wanted.parts.size > 0;
@@ -148,9 +150,11 @@ function chooseStep(
   const second = ranked[1];
   const lead = second ? best.score - second.score : 1;
   const accept = graver ? ACCEPT[weight] : ASK_FROM;
+  if (inherits && focus && graver && ranked.some((one) => one.step.id === focus.step.id && best.score - one.score < 0.16 && one.action >= 0.5))
+    return { step: focus.step, assumed: [], fromContext: false };
   if (best.score >= accept && lead >= (graver ? LEAD[weight] : 0.01))
     return { step: best.step, assumed: [], fromContext: false };
-  const close = ranked.filter((one) => best.score - one.score < LEAD[weight]);
+  const close = ranked.filter((one) => best.score - one.score < (inherits ? 0.16 : LEAD[weight]));
   const inFocus = close.find((one) => one.step.id === focus?.step.id);
   if (inFocus && best.score >= accept)
     return {
@@ -288,13 +292,14 @@ function readOne(
     soFar.focus,
     stance,
     clause.around,
+    clause.inherited.size > 0,
   );
   const place = span(clause, message);
   const words = message.raw.slice(place[0], place[1]);
   const note = stance.note ? { note: words } : {};
+  if (stance.kind === 'finding' && !clause.pieces.some((piece) => [...piece.parts.values()].some((value) => value >= 0.9))) withdrawGoodResult(soFar);
   if (!choice) {
     if (stance.still) doubtLast(soFar);
-    if (stance.kind === 'finding') withdrawGoodResult(soFar);
     if (stance.kind === 'finding' && wanted.parts.size > 0 && wanted.unknown < 3) {
       soFar.acts.push({
         kind: 'finding',
@@ -338,7 +343,7 @@ function readOne(
   const shaky =
     stance.kind === 'done' &&
     weightOf(step) === 'safety-critical' &&
-    (clause.pieces.some((piece) => piece.strangerBefore) && by === undefined || !certain(step, wanted, message, lexicon, choice.fromContext));
+    (clause.pieces.some((piece) => piece.strangerBefore) && by === undefined || !certain(step, wanted, message, lexicon, choice.fromContext, stance.weak ?? false));
   if (stance.weak && !enoughForWeak(stance, step, clause, lexicon)) return;
   if (choice.fromContext && soFar.focus && soFar.focus.from !== '')
     soFar.relied.add(soFar.focus.from);
@@ -421,6 +426,7 @@ function readOne(
       span: place,
     };
     act = withFigures(act, part);
+    act = withAttributes(act, step, clause, lexicon.plan, message.tongue);
     act = lessThanAll(act, step);
     if (part.doubt && (act.kind === 'done' || act.kind === 'partial')) {
       act = {
@@ -582,6 +588,9 @@ function mergesInto(acts: Act[], act: Act): boolean {
   acts[at] = {
     ...act,
     ...old,
+    ...(old.renewed && act.renewed
+      ? { renewed: [...new Set([...old.renewed, ...act.renewed])] }
+      : {}),
     assumed: [...new Set([...old.assumed, ...act.assumed])],
     span: [Math.min(old.span[0], act.span[0]), Math.max(old.span[1], act.span[1])],
   };
@@ -598,6 +607,7 @@ function certain(
   message: Message,
   lexicon: Lexicon,
   fromContext: boolean,
+  stanceIsWeak: boolean,
 ): boolean {
   if (fromContext) return wanted.unknown === 0;
   const match = rankSteps(wanted, message.tongue, lexicon).find((one) => one.step.id === step.id);
@@ -615,6 +625,7 @@ function certain(
   }
   if (wanted.parts.size === 0) return match.score >= 0.46 && strangers === 0 && !wanted.mendedVerb;
   if (![...wanted.parts].some(([root, value]) => value >= 0.6 && !message.tongue.common.has(root)) && (strangers > 0 || match.part < 0.8)) return false;
+  if (stanceIsWeak && match.part < 0.85 && !match.exact) return false;
   if (wanted.classes.length > 0 && match.action < 0.74 && !match.exact) return false;
   if (wanted.classes.length === 0 && wanted.figures.length === 0)
     return match.part >= 0.7 && strangers === 0;

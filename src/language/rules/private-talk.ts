@@ -11,10 +11,18 @@ const ownsStrange = (clause: Clause) =>
     return thing.mended !== undefined || (thing.entry?.plan !== true && thing.entry?.forms.length === 0 && thing.entry?.side === undefined);
   });
 
+/** "I'm caged in here": what was done to me was not done to the vehicle. */
+const aboutMyself = (clause: Clause) =>
+  clause.pieces.some((piece) => {
+    const [a, b, c] = piece.tokens.slice(piece.from, piece.from + 3);
+    const me = a?.word === 'i' && b?.word === 'am' && c?.entry?.forms.includes('past') === true;
+    return me && !/^(finished|done|started|finish)$/.test(c?.word ?? '');
+  });
+
 export const privateTalk: Rule = {
   name: 'private-talk',
   says: 'Talk about my own back, my car or the match is not about the job.',
-  read: (clause) => (hasCue(clause, 'private') || ownsStrange(clause) ? { kind: 'nothing' } : undefined),
+  read: (clause) => (hasCue(clause, 'private') || ownsStrange(clause) || aboutMyself(clause) ? { kind: 'nothing' } : undefined),
 };
 
 export const examples: Examples = {

@@ -100,12 +100,43 @@ export function jobNumber(tokens: readonly Token[], i: number, words: ScanWords)
   return { body: { kind: 'job', job: text }, next: at + 1 };
 }
 
-/** "wrench TW3", "tool 12". */
+/** "wrench TW3", "TW-03", "with TW 05", "tw5": the mark of a tool, letters and digits. */
 export function tool(tokens: readonly Token[], i: number, words: ScanWords): Hit | undefined {
-  if (!/^(wrench|tool|gauge|spanner)$/.test(tokens[i]?.word ?? '')) return undefined;
+  const marked = markOfTool(tokens, i, words);
+  if (marked) return marked;
+  if (!TOOL_NOUN.test(tokens[i]?.word ?? '')) return undefined;
   let at = i + 1;
-  if (/^(no|number|#)$/.test(tokens[at]?.word ?? '')) at += 1;
+  if (/^(no|number|nr|#)$/.test(tokens[at]?.word ?? '')) at += 1;
   const mark = tokens[at];
   if (mark?.kind !== 'code') return undefined;
   return { body: { kind: 'tool', tool: words.raw.slice(mark.from, mark.to) }, next: at + 1 };
+}
+
+const TOOL_NOUN = /^(wrench|tool|gauge|spanner|schlüssel|drehmomentschlüssel|messuhr)$/;
+
+/** Letters and a number: joined by a dash, or apart behind "with" or a word for a tool. */
+function markOfTool(tokens: readonly Token[], i: number, words: ScanWords): Hit | undefined {
+  const letters = tokens[i];
+  if (letters?.kind === 'code' && /^tw\d{1,4}$/i.test(letters.word))
+    return { body: { kind: 'tool', tool: words.raw.slice(letters.from, letters.to) }, next: i + 1 };
+  if (letters?.kind !== 'word' || !/^[a-z]{1,4}$/.test(letters.word)) return undefined;
+  const entry = letters.entry;
+  const strange =
+    letters.word === 'tw' ||
+    (letters.capital === true &&
+      letters.word.length >= 2 &&
+      (entry === undefined || !(entry.plan || entry.known || entry.stop || entry.forms.length > 0)));
+  if (!strange || words.units[letters.word] !== undefined || words.positionNouns.has(letters.word))
+    return undefined;
+  const dash = tokens[i + 1]?.word === '-' && tokens[i + 1]?.glued === true;
+  const number = tokens[dash ? i + 2 : i + 1];
+  if (number?.kind !== 'number' || !/^\d{1,4}$/.test(words.raw.slice(number.from, number.to)))
+    return undefined;
+  const before = tokens[i - 1]?.word ?? '';
+  const led = letters.word === 'tw' || /^(with|using|used|mit)$/.test(before) || TOOL_NOUN.test(before);
+  if (dash ? !number.glued : !led) return undefined;
+  return {
+    body: { kind: 'tool', tool: words.raw.slice(letters.from, number.to) },
+    next: dash ? i + 3 : i + 2,
+  };
 }

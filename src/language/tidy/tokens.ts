@@ -103,7 +103,8 @@ function splits(runs: readonly string[], words: CutWords): boolean {
     if (before && !after && words.unit(run)) return true;
     if (before && after && runs.length === 3 && words.unit(run) && run.length > 1) return true;
     if (after && words.beforeNumber(run)) return true;
-    return run.length >= 2 && words.known(run);
+    const digits = runs[index + 1] ?? '';
+    return run.length >= 2 && words.known(run) && !(after && digits.length > 3);
   });
 }
 

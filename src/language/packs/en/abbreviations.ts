@@ -196,8 +196,6 @@ export const abbreviations: Readonly<Record<string, string>> = {
   dn: 'done',
   compl: 'complete',
   cmplt: 'complete',
-  comp: 'complete',
-  compd: 'completed',
   nxt: 'next',
   rt: 'right',
   rgt: 'right',

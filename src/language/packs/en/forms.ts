@@ -19,8 +19,8 @@ export function forms(base: string): { past: string[]; ing: string[]; third: str
   const ing = last === 'e' && !base.endsWith('ee') ? [`${stem}ing`] : [`${base}ing`];
   const third = /(s|x|z|ch|sh)$/.test(base) ? [`${base}es`] : y ? [`${stem}ies`] : [`${base}s`];
   if (doubles(base)) {
-    past.push(`${base}${last}ed`);
-    ing.push(`${base}${last}ing`);
+    past.splice(0, 1, `${base}${last}ed`);
+    ing.splice(0, 1, `${base}${last}ing`);
   }
   for (const form of [...ing]) ing.push(form.slice(0, -1));
   return { past, ing: ing.filter((form) => form.length > 4), third };

@@ -165,6 +165,7 @@ export const phrasal: Readonly<Record<string, ActionClass | readonly ActionClass
   'switch off': 'stop',
   'turn off': 'stop',
   'shut off': 'stop',
+  'shut down': 'stop',
   'knock off': 'stop',
   'fire up': 'start',
   'start up': 'start',
