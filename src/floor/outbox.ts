@@ -217,11 +217,18 @@ export const outbox = (needs: OutboxNeeds, seed: readonly OutboxEntry[]): Outbox
   const putOff = (entry: OutboxEntry, seconds: number): void =>
     void notBefore.set(laneOf(entry), Date.parse(needs.clock()) + seconds * 1000);
 
+  /** The job sheet is the root of the thread: what goes into the thread goes behind it, whatever came first. */
+  const sheetBefore = (entry: OutboxEntry, ready: readonly OutboxEntry[]): OutboxEntry =>
+    entry.post.to.where === 'thread'
+      ? (ready.find((each) => laneOf(each) === laneOf(entry) && each.post.key === 'sheet') ?? entry)
+      : entry;
+
   const pass = async (): Promise<void> => {
     for (;;) {
       const ready = waiting.filter(isReady);
-      const entry =
+      const first =
         ready.find((each) => each.post.urgent && each.post.to.where === 'channel') ?? ready[0];
+      const entry = first && sheetBefore(first, ready);
       if (!entry || stopped) break;
       try {
         if ((await deliver(entry)) === 'later' && isReady(entry)) putOff(entry, 1);

@@ -76,6 +76,15 @@ describe('opening and posting', () => {
     expect(await floor.running.floor.openJobs()).toEqual([]);
   });
 
+  it('a remark at the opening is said in the thread, behind the sheet', async () => {
+    const { bench, take, floor } = await begin();
+    // The check digit of this number should be X: see test/trade/vin.test.ts.
+    await take(message('open', 'Robin', `${OPEN} vin 1M8GDM9A9KP042788`));
+    expect(bench.texts()[0]).toContain('Job 1042');
+    expect(bench.texts().length).toBe(2);
+    expect(floor.running.backlog()).toBe(0);
+  });
+
   it('a job is opened with the form', async () => {
     const { take, floor } = await begin();
     await take(
