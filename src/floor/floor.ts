@@ -233,6 +233,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
       ]);
     if (told(before) === told(now)) return;
     const names = [now.opened.vehicle.name, before?.opened.vehicle.name];
+    if (before && before.opened.vehicle.name !== now.opened.vehicle.name) look(now.job);
     for (const entry of [...openEntries(), ...followed()])
       if (entry.job !== now.job && names.some((name) => name && onSameVehicle(entry, name)))
         look(entry.job);

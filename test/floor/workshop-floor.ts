@@ -11,6 +11,7 @@ import type { Card } from '../../src/desk/card.ts';
 import { workshopOf } from '../../src/desk/workshop.ts';
 import { makeFloor, type RunningFloor } from '../../src/floor/floor.ts';
 import { loadPlan } from '../../src/job/load-plan.ts';
+import type { Plan } from '../../src/job/plan.ts';
 import { type JobFileStore, jobFileStore } from '../../src/store/job-file-store.ts';
 import { type StoppedClock, stoppedClock } from '../conversations/stopped-clock.ts';
 import { ROOT } from '../layout/sources.ts';
@@ -19,7 +20,7 @@ export const SETTINGS: Settings = {
   workshop: 'Floor',
   zone: 'Europe/London',
   people: [
-    { name: 'Ada', roles: ['technician'], slack: 'U0ADA' },
+    { name: 'Ada', roles: ['technician'], competences: ['brake-tester'], slack: 'U0ADA' },
     { name: 'Mo', roles: ['technician'], slack: 'U0MO' },
     { name: 'Robin', roles: ['controller'], slack: 'U0ROBIN' },
     { name: 'Kim', roles: ['manager'], slack: 'U0KIM' },
@@ -116,13 +117,14 @@ export const floorOn = async (
   keeping: readonly Keeping[],
   start = START,
   store?: JobFileStore,
+  plans: readonly Plan[] = [pump],
 ): Promise<TestFloor> => {
   const clock = stoppedClock(start);
   const made = store ?? jobFileStore(folder, { clock: clock.now });
   const logged: { level: string; what: string; more?: object | undefined }[] = [];
   const running = makeFloor({
     store: made,
-    workshop: workshopOf(SETTINGS, [pump]),
+    workshop: workshopOf(SETTINGS, plans),
     channels: keeping.map(({ channel }) => channel),
     homes: { bench: { team: 'bench', place: 'yard' }, slack: { team: 'T1', place: 'C1' } },
     planOf: (text, id) => loadPlan(text, id).plan,

@@ -37,8 +37,8 @@ export const releaseToRoad = (state: JobState, asker: Asker, moment: Moment): Ob
     return only(`${view.opened.vehicle.name} is released to the road already, by ${known.by}.`);
   const others = moment.around.otherStates ?? [];
   const open = [
-    ...view.closeNeeds,
     ...others.map(({ job, state: each }) => `Vehicle state open: ${each.title} (job ${job}).`),
+    ...view.closeNeeds,
   ];
   if (open.length > 0)
     return only(

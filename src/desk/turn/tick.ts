@@ -104,7 +104,7 @@ export const tick = (state: JobState, moment: Moment): Turn => {
   const turn = `tick:${moment.now}`;
   const now = Date.parse(moment.now);
   const fresh: JobState = {
-    events: state.events,
+    ...state,
     view: checkJob(state.view.plan, state.events, moment.now, moment.around),
   };
   const lapsed: JobEvent[] = questionsOf(state.events)
