@@ -18,7 +18,7 @@ import { withAttributes } from './match/attributes-said.ts';
 import { acrossFrom } from './match/positions.ts';
 import { figuresSaid, withFigures } from './match/figures-said.ts';
 import type { StepPhrases } from './match/phrases.ts';
-import { placesSaid, setOfStep } from './match/places-said.ts';
+import { allowedPlaces, placesSaid, setOfStep } from './match/places-said.ts';
 import { against, nearest } from './match/kinship.ts';
 import { figureFit, type Match, rankSteps, type Wanted } from './match/score.ts';
 import type { Message } from './message.ts';
@@ -348,6 +348,7 @@ function readOne(
   if (choice.fromContext && soFar.focus && soFar.focus.from !== '')
     soFar.relied.add(soFar.focus.from);
   const figures = figuresOf(clause);
+  const several = stance.kind === 'done' ? countOfSeveral(figures, message, step, lexicon, context) : undefined;
   const named = namedBefore(step.id, soFar);
   let places = placesSaid(step, figures, lexicon, context.positions, named);
   if (
@@ -389,6 +390,7 @@ function readOne(
         unused: places.unused,
       };
   }
+  if (several) places = { ...places, positions: several.all ? places.allowed : [], missing: false, unknown: false };
   const excepted = exceptedPlaces(clause, step, lexicon, context);
   if (excepted.length > 0) {
     const from = places.positions.length > 0 ? places.positions : places.allowed;
@@ -427,6 +429,7 @@ function readOne(
     };
     act = withFigures(act, part);
     act = withAttributes(act, step, clause, lexicon.plan, message.tongue);
+    if (several && !several.all) act = { ...act, kind: 'partial', positions: [], count: { done: several.count } };
     act = lessThanAll(act, step);
     if (part.doubt && (act.kind === 'done' || act.kind === 'partial')) {
       act = {
@@ -466,6 +469,28 @@ function readOne(
     );
   }
   soFar.focus = { step, positions: places.positions, kind: stance.kind, from: '' };
+}
+
+/** "4 injectors out" counts them and does not say which; with the number of all of them it is all. */
+function countOfSeveral(
+  figures: readonly Figure[],
+  message: Message,
+  step: StepPhrases,
+  lexicon: Lexicon,
+  context: ReadContext,
+): { count: number; all: boolean } | undefined {
+  const set = setOfStep(step, lexicon);
+  if (!set || !set.numbered) return undefined;
+  for (const figure of figures) {
+    if (figure.kind !== 'positions' || !figure.bare || figure.queries.length !== 1 || figure.to - figure.from !== 1) continue;
+    const next = message.tokens[figure.to];
+    const count = figure.queries[0]?.number;
+    if (count === undefined || count < 2 || next?.kind !== 'word' || next.entry?.plan !== true || next.word === next.entry.root) continue;
+    const allowed = allowedPlaces(set, context.positions).length;
+    if (figures.some((one) => one !== figure && (one.kind === 'positions' || one.kind === 'all'))) continue;
+    if (count <= allowed) return { count, all: count === allowed };
+  }
+  return undefined;
 }
 
 /** Positions of this step that the message, or the report before it, has named already. */
@@ -624,7 +649,7 @@ function certain(
     if (marks.length > 0 && !wanted.words.some((word) => marks.includes(word.root))) return false;
   }
   if (wanted.parts.size === 0) return match.score >= 0.46 && strangers === 0 && !wanted.mendedVerb;
-  if (![...wanted.parts].some(([root, value]) => value >= 0.6 && !message.tongue.common.has(root)) && (strangers > 0 || match.part < 0.8)) return false;
+  if (![...wanted.parts].some(([root, value]) => value >= 0.6 && !message.tongue.common.has(root)) && (strangers > 0 || match.part < (wanted.parts.size > 1 ? 0.6 : 0.8))) return false;
   if (stanceIsWeak && match.part < 0.85 && !match.exact) return false;
   if (wanted.classes.length > 0 && match.action < 0.74 && !match.exact) return false;
   if (wanted.classes.length === 0 && wanted.figures.length === 0)

@@ -10,6 +10,7 @@ import type { Lexicon } from './lexicon.ts';
 import { hasCue, verbsOf } from './clause.ts';
 import { rankSteps } from './match/score.ts';
 import { type Message, prepare } from './message.ts';
+import { withPaintMarks } from './paint-marked.ts';
 import { type ReadSoFar, readClause, wantedOf } from './read-clause.ts';
 import { RULES } from './rules/index.ts';
 import { stanceOf } from './stance.ts';
@@ -77,7 +78,10 @@ export function readMessage(
     }
     readClause(clause, stance, message, lexicon, context, soFar);
   }
-  return result({ ...soFar, acts: settleContradictions(soFar.acts, lexicon) });
+  return result({
+    ...soFar,
+    acts: [...withPaintMarks(settleContradictions(soFar.acts, lexicon), message, lexicon)],
+  });
 }
 
 /** "And 5", "right too", "same on the other side": the same again, at another place. */

@@ -33,7 +33,10 @@ export function withAttributes(
   tongue: Tongue,
 ): Act {
   if (!REPORTS.has(act.kind)) return act;
-  const tool = toolSaid(step, clause.pieces.flatMap((piece) => piece.figures));
+  const tool = toolSaid(
+    step,
+    clause.pieces.flatMap((piece) => piece.figures),
+  );
   const renewed = partsRenewed(step.step, clause, plan, tongue);
   const valve = valveSaid(step.step, clause, act.quantity?.value);
   return {

@@ -5,13 +5,18 @@ import type { Clause, Piece } from '../clause.ts';
 import type { Tongue } from '../lexicon.ts';
 import type { Token } from '../tidy/token.ts';
 
-const NEW = /^(new|fresh|neu|neue|neuer|neues|neuen|neuem|frisch|frische|frischer|frisches|frischen)$/;
-const DENIED = /^(no|not|without|never|kein|keine|keinen|ohne|nicht|isnt|arent|like|almost|als|wie)$/;
-const SMALL = /^(the|a|an|brand|set|of|all|six|both|one|ones|some|with|my|die|der|das|den|ein|eine|einen|set|satz)$/;
+const NEW =
+  /^(new|fresh|neu|neue|neuer|neues|neuen|neuem|frisch|frische|frischer|frisches|frischen)$/;
+const DENIED =
+  /^(no|not|without|never|kein|keine|keinen|ohne|nicht|isnt|arent|like|almost|als|wie)$/;
+const SMALL =
+  /^(the|a|an|brand|set|of|all|six|both|one|ones|some|with|my|die|der|das|den|ein|eine|einen|set|satz)$/;
 
 /** The words under which a part is known, each as its roots in one language. */
 function namesOf(part: string, words: readonly string[], plan: Plan, tongue: Tongue): string[][] {
-  const known = Object.entries(plan.parts ?? {}).find(([name]) => name.toLowerCase() === part.toLowerCase());
+  const known = Object.entries(plan.parts ?? {}).find(
+    ([name]) => name.toLowerCase() === part.toLowerCase(),
+  );
   const also = known?.[1].also?.[tongue.pack.code]?.words ?? [];
   const all = [part, ...words, ...(known?.[1].words ?? []), ...also];
   return all.map((name) =>
@@ -49,7 +54,7 @@ function nounBy(piece: Piece, at: number, tongue: Tongue): { roots: Set<string>;
   const roots = new Set<string>();
   for (let i = at + 1; i < piece.to; i += 1) {
     const token = piece.tokens[i];
-    if (!token || token.kind === 'mark' && token.word !== '-') break;
+    if (!token || (token.kind === 'mark' && token.word !== '-')) break;
     const past = token.entry?.forms.includes('past') === true && token.entry.plan !== true;
     if (past || (roots.size > 0 && tongue.pack.prepositions.includes(token.word))) break;
     if (token.kind === 'word' && !SMALL.test(token.word)) roots.add(rootOf(token));
@@ -105,8 +110,9 @@ export function partsRenewed(
   for (const roots of nouns) {
     const fits = names.map((list) => fit(list, roots, tongue.pack.verbLast === true));
     const best = Math.max(...fits);
-    if (best > 0) renew.forEach((one, i) => fits[i] === best && found.add(one.part));
-    else if (roots.size === 0) unnamed = true;
+    if (best > 0) {
+      for (const [i, one] of renew.entries()) if (fits[i] === best) found.add(one.part);
+    } else if (roots.size === 0) unnamed = true;
   }
   if (found.size > 0) return renew.map((one) => one.part).filter((part) => found.has(part));
   return unnamed ? [] : undefined;

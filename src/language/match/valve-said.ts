@@ -64,15 +64,15 @@ export function valveSaid(
   const sized = clause.pieces
     .flatMap((piece) => piece.figures)
     .flatMap((figure) =>
-      figure.kind === 'quantity' || figure.kind === 'number' ? [{ from: figure.from, value: figure.value }] : [],
+      figure.kind === 'quantity' || figure.kind === 'number'
+        ? [{ from: figure.from, value: figure.value }]
+        : [],
     );
   const at = sized.find((figure) => figure.value === value)?.from;
   const first = sized[0]?.from;
   if (at === undefined || first === undefined) return undefined;
   const leads = (marks[0]?.at ?? 0) < first;
-  const mark = leads
-    ? marks.filter((one) => one.at < at).at(-1)
-    : marks.find((one) => one.at > at);
+  const mark = leads ? marks.filter((one) => one.at < at).at(-1) : marks.find((one) => one.at > at);
   const fits = ask.valves.filter((one) => kindOf(one.valve) === mark?.kind);
   return mark && fits.length === 1 ? fits[0]?.valve : undefined;
 }

@@ -125,7 +125,8 @@ function markOfTool(tokens: readonly Token[], i: number, words: ScanWords): Hit 
     letters.word === 'tw' ||
     (letters.capital === true &&
       letters.word.length >= 2 &&
-      (entry === undefined || !(entry.plan || entry.known || entry.stop || entry.forms.length > 0)));
+      (entry === undefined ||
+        !(entry.plan || entry.known || entry.stop || entry.forms.length > 0)));
   if (!strange || words.units[letters.word] !== undefined || words.positionNouns.has(letters.word))
     return undefined;
   const dash = tokens[i + 1]?.word === '-' && tokens[i + 1]?.glued === true;
@@ -133,7 +134,8 @@ function markOfTool(tokens: readonly Token[], i: number, words: ScanWords): Hit 
   if (number?.kind !== 'number' || !/^\d{1,4}$/.test(words.raw.slice(number.from, number.to)))
     return undefined;
   const before = tokens[i - 1]?.word ?? '';
-  const led = letters.word === 'tw' || /^(with|using|used|mit)$/.test(before) || TOOL_NOUN.test(before);
+  const led =
+    letters.word === 'tw' || /^(with|using|used|mit)$/.test(before) || TOOL_NOUN.test(before);
   if (dash ? !number.glued : !led) return undefined;
   return {
     body: { kind: 'tool', tool: words.raw.slice(letters.from, number.to) },
