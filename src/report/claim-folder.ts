@@ -82,7 +82,7 @@ export const claimFolder = (
       read ? [{ of, position, code: read.code, entered: entered?.code ?? null }] : [],
     ),
     tests: testsOf(record),
-    labour: claimLabour(view, record.messages, options.hours ? options.minutesBetween : undefined),
+    labour: claimLabour(view, options.hours ? options.minutesBetween : undefined),
     lacks: claimLacks(record, { oldPartNumbers, oldPartsKept, wants: wantsOf(view) }),
   };
 };

@@ -21,17 +21,12 @@ export const clockMinutes: MinutesBetween = (from, to) =>
   (Date.parse(to) - Date.parse(from)) / 60_000;
 
 /**
- * Minutes for each step. The time up to a message is shared equally by the steps it reports; a person's first message
- * on the job begins their time.
+ * Minutes for each step. The time since a person's report before is shared equally by the steps a message reports; what
+ * came before a person's first report is not known and counts for nothing.
  */
-const minutesByStep = (
-  view: JobView,
-  posted: readonly { readonly by: string; readonly at: string }[],
-  between: MinutesBetween,
-): ReadonlyMap<string, number> => {
+const minutesByStep = (view: JobView, between: MinutesBetween): ReadonlyMap<string, number> => {
   const minutes = new Map<string, number>();
   const since = new Map<string, string>();
-  for (const { by, at } of posted) if (!since.has(by)) since.set(by, at);
   const byMessage = new Map<string, Report[]>();
   for (const report of view.reports)
     if (report.act.step !== undefined)
@@ -41,9 +36,10 @@ const minutesByStep = (
   );
   for (const reports of inOrder) {
     const [first] = reports;
-    const from = first && since.get(first.reporter);
-    if (!first || from === undefined) continue;
+    if (!first) continue;
+    const from = since.get(first.reporter);
     since.set(first.reporter, first.posted);
+    if (from === undefined) continue;
     const steps = [...new Set(reports.map(({ act }) => act.step ?? ''))];
     const share = Math.max(0, between(from, first.posted)) / steps.length;
     for (const step of steps) minutes.set(step, (minutes.get(step) ?? 0) + share);
@@ -53,10 +49,9 @@ const minutesByStep = (
 
 export const claimLabour = (
   view: JobView,
-  posted: readonly { readonly by: string; readonly at: string }[],
   between: MinutesBetween | undefined,
 ): readonly ClaimLabour[] => {
-  const minutes = between ? minutesByStep(view, posted, between) : new Map<string, number>();
+  const minutes = between ? minutesByStep(view, between) : new Map<string, number>();
   return view.plan.steps.flatMap((step): readonly ClaimLabour[] => {
     const own = view.steps.filter((one) => one.step === step.id && one.state !== 'not-on-job');
     const done = own.filter(({ state }) => state === 'done').length;

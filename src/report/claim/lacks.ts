@@ -78,7 +78,9 @@ const aboutTheParts = (record: JobRecord, told: Told): readonly string[] => {
     ...(differ.length > 0
       ? [`Codes that differ between label and control unit: ${at(differ)}.`]
       : []),
-    ...notNew.map((group) => `Whether the ${group.one.part} is new: "${gatheredPlace(group)}".`),
+    ...notNew.map(
+      (group) => `Word that the part is new: ${group.one.part}, at "${gatheredPlace(group)}".`,
+    ),
   ];
 };
 
@@ -102,11 +104,7 @@ const aboutTheProof = (record: JobRecord): readonly string[] => {
     ...(out.length > 0
       ? [`Figures within limits at ${list([...new Set(out.map(({ title }) => `"${title}"`))], 4)}.`]
       : []),
-    ...(stops.length > 0
-      ? [
-          `A settled ${stops.length === 1 ? 'stop flag' : 'end to each of the stop flags'}: ${stops.length} open.`,
-        ]
-      : []),
+    ...(stops.length > 0 ? [`A settlement of the open stop flags: ${stops.length}.`] : []),
     ...(record.signOff.closed === null ? ['The job is not closed.'] : []),
   ];
 };

@@ -23,12 +23,14 @@ const sentences = (parts: readonly (string | undefined)[]): string =>
 const stopped = (text: string): string =>
   /[.?]$/u.test(text.trim()) ? text.trim() : `${text.trim()}.`;
 
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
 export const complaintParagraph = ({ job, troubleCodes, zone }: JobRecord): string => {
   const [reading] = job.readings;
   const at = reading ? ` at ${formatFigure(reading.value, 9)} ${reading.unit}` : '';
   const before = troubleCodes.before.flatMap(({ codes }) => codes);
   return sentences([
-    `${job.vehicle.name} came in on ${dayAndTime(job.openedAt, zone)}${at}.`,
+    `${capital(job.vehicle.name)} came in on ${dayAndTime(job.openedAt, zone)}${at}.`,
     job.complaint === null ? 'No complaint is on record.' : `Complaint: ${stopped(job.complaint)}`,
     troubleCodes.before.length === 0
       ? 'The trouble codes before the work are not on record.'

@@ -1,0 +1,130 @@
+// The hours ahead of all open jobs: a plain list with bars, the most urgent first.
+import { byUrgency } from '../../desk/answers/open-jobs.ts';
+import { flagsStanding } from '../../desk/answers/where.ts';
+import { clockTime, duration } from '../../desk/say.ts';
+import type { JobView } from '../../job/view.ts';
+import {
+  bar,
+  fitted,
+  INKS,
+  levelShape,
+  MARGIN,
+  type Mode,
+  PHONE,
+  type Picture,
+  picture,
+  words,
+} from './svg.ts';
+
+export type HoursAhead = {
+  readonly view: JobView;
+  /** Planned hands-on minutes of the steps that are done, and of those that are not. */
+  readonly done: number;
+  readonly ahead: number;
+  readonly late: boolean;
+  readonly waits: boolean;
+};
+
+/** A step that is only partly reported counts as ahead with its whole time. */
+export const hoursAheadOf = (view: JobView, now: string): HoursAhead => {
+  const sum = (isDone: boolean): number =>
+    view.steps
+      .filter(({ state }) => state !== 'not-on-job' && (state === 'done') === isDone)
+      .reduce((total, { step }) => {
+        const time = view.plan.stepById.get(step)?.time;
+        return total + (time ? (time.best + 4 * time.likely + time.worst) / 6 : 0);
+      }, 0);
+  return {
+    view,
+    done: sum(true),
+    ahead: sum(false),
+    late: view.promised !== undefined && Date.parse(view.promised) < Date.parse(now),
+    waits: view.blocked.length > 0 || view.holds.some(({ state }) => state === 'waits'),
+  };
+};
+
+/** Jobs drawn at most; the rest is counted. */
+const MOST = 14;
+
+export type HoursAheadOptions = {
+  readonly now: string;
+  readonly zone: string;
+  readonly mode?: Mode;
+};
+
+export const hoursAheadPicture = (
+  views: readonly JobView[],
+  { now, zone, mode = 'light' }: HoursAheadOptions,
+): Picture => {
+  const inks = INKS[mode];
+  const open = byUrgency(
+    views.filter(({ status }) => status === 'open'),
+    now,
+  );
+  const jobs = open.slice(0, MOST).map((view) => hoursAheadOf(view, now));
+  const width = PHONE - 2 * MARGIN;
+  const longest = Math.max(1, ...jobs.map(({ done, ahead }) => done + ahead));
+  const title = `Hours ahead, ${open.length} open ${open.length === 1 ? 'job' : 'jobs'}`;
+  const parts: string[] = [
+    words(MARGIN, 22, title, { size: 16, bold: true }),
+    bar('done', MARGIN, 34, 22, 8, inks),
+    words(MARGIN + 27, 42, 'done', { size: 11 }),
+    bar('planned', MARGIN + 66, 34, 22, 8, inks),
+    words(MARGIN + 93, 42, 'ahead, in hands-on time of the plan', { size: 11 }),
+  ];
+  let y = 54;
+  for (const job of jobs) {
+    y += 16;
+    const stop = stopsOf(job.view) > 0;
+    if (stop) parts.push(levelShape('stop', MARGIN + 3, y - 4, inks.ink));
+    parts.push(
+      words(
+        MARGIN + (stop ? 12 : 0),
+        y,
+        fitted(
+          `${job.view.job} ${job.view.opened.vehicle.name}: ${duration(job.ahead)} ahead`,
+          width - 12,
+          13,
+        ),
+        { size: 13, bold: true },
+      ),
+    );
+    y += 15;
+    parts.push(words(MARGIN, y, fitted(stateWords(job, now, zone), width), { fill: inks.quiet }));
+    const doneWidth = (width * job.done) / longest;
+    const aheadWidth = (width * job.ahead) / longest;
+    if (job.done > 0) parts.push(bar('done', MARGIN, y + 6, doneWidth, 9, inks));
+    if (job.ahead > 0) parts.push(bar('planned', MARGIN + doneWidth, y + 6, aheadWidth, 9, inks));
+    y += 24;
+  }
+  const left = open.length - jobs.length;
+  const foot =
+    open.length === 0 ? 'No job is open.' : left > 0 ? `and ${left} more, less urgent.` : '';
+  if (foot !== '') {
+    y += 14;
+    parts.push(words(MARGIN, y, foot));
+  }
+  const text = [
+    `${title}.`,
+    ...jobs.map(
+      (job) =>
+        `${job.view.job} ${job.view.opened.vehicle.name}: ${duration(job.ahead)} ahead, ${duration(job.done)} done. ${stateWords(job, now, zone)}.`,
+    ),
+    ...(foot === '' ? [] : [foot]),
+  ].join('\n');
+  return picture(title, text, y + 14, inks, parts);
+};
+
+const stopsOf = (view: JobView): number =>
+  flagsStanding(view).filter(({ level }) => level === 'stop').length;
+
+const stateWords = ({ view, late, waits }: HoursAhead, now: string, zone: string): string => {
+  const stops = stopsOf(view);
+  const promised = view.promised ? clockTime(view.promised, now, zone) : undefined;
+  return [
+    ...(stops > 0 ? [`${stops} STOP open`] : []),
+    ...(promised ? [late ? `LATE, promised ${promised}` : `promised ${promised}`] : ['no promise']),
+    ...(waits ? ['waits'] : []),
+    ...(view.technician ? [view.technician] : []),
+  ].join(' · ');
+};
