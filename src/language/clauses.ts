@@ -56,6 +56,8 @@ const SAYING: ReadonlySet<CueName> = new Set([
   'resume',
   'still',
   'needs',
+  'other-side',
+  'the-lot',
   'no',
   'except',
   'hand-tight',
@@ -152,6 +154,8 @@ function innerCuts(
   tongue: Tongue,
 ): number[] {
   if (to - from < 4) return [];
+  if (tongue.pack.verbLast && cues.some((cue) => cue.name === 'condition' && cue.from >= from && cue.to <= to))
+    return [];
   const kinds: ('noun' | 'verb' | 'state' | '')[] = [];
   for (let i = from; i < to; i += 1) kinds.push(anchorOf(tokens, i, to, inFigure, cues, tongue));
   const cuts: number[] = [];
@@ -545,6 +549,10 @@ function withParticle(
   phrasal: Tongue['pack']['phrasal'],
   reach: number,
 ): readonly ActionClass[] {
+  for (let k = Math.max(0, i - reach); reach > 5 && k < i; k += 1) {
+    const pair = phrasal[`${tokens[k]?.word ?? ''} ${lemma}`];
+    if (pair) return typeof pair === 'string' ? [pair] : pair;
+  }
   for (let k = i + 1; k < Math.min(to, i + reach); k += 1) {
     const pair = phrasal[`${lemma} ${tokens[k]?.word ?? ''}`];
     if (pair) return typeof pair === 'string' ? [pair] : pair;

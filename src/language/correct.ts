@@ -23,7 +23,9 @@ export function readCorrection(
   const ownParts = message.clauses.some((clause) =>
     clause.pieces.some((piece) => [...piece.parts.values()].some((value) => value >= 0.9)),
   );
-  if (has('retract') && !ownParts) return withdrawn(message, focus);
+  const figured = message.figures.some((figure) => /^(quantity|positions)$/.test(figure.kind));
+  if (has('retract') && !ownParts && !(has('mistake') && figured))
+    return withdrawn(message, focus);
   const not = splitAtNot(message);
   const shy = has('mistake') || has('meant');
   if (

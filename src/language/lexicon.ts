@@ -43,8 +43,8 @@ export function buildLexicon(
 }
 
 function makeTongue(plan: Plan, pack: LanguagePack): Tongue {
-  const { words, verbs } = titleWords(plan, pack);
-  const vocabulary = makeVocabulary(pack, words, verbs, titleLemmas(plan));
+  const { words, verbs, compounds } = titleWords(plan, pack);
+  const vocabulary = makeVocabulary(pack, words, verbs, titleLemmas(plan), compounds);
   const steps = makePhrases(plan, pack, vocabulary);
   const weightOf = new Map<string, number>();
   const stepsByRoot = new Map<string, number[]>();

@@ -154,7 +154,12 @@ function synonyms(wording: Wording, plan: Plan, pack: LanguagePack, own: boolean
 export function titleWords(
   plan: Plan,
   pack: LanguagePack,
-): { words: Set<string>; verbs: Map<string, { lemma: string; form: VerbForm }> } {
+): {
+  words: Set<string>;
+  verbs: Map<string, { lemma: string; form: VerbForm }>;
+  /** Compounds as the plan writes them, for mending: the words they are made of are in `words`. */
+  compounds: Set<string>;
+} {
   const stop = new Set([
     ...pack.stop,
     ...pack.prepositions,
@@ -174,10 +179,15 @@ export function titleWords(
     for (const form of verb.ing ?? made.ing) note(form, 'ing');
   }
   const words = new Set<string>();
+  const compounds = new Set<string>();
   const verbs = new Map<string, { lemma: string; form: VerbForm }>();
   for (const item of [...plan.steps, ...(plan.watched ?? [])]) {
     for (const wording of wordings(item, plan, pack)) {
-      const list = split(wording.text).flatMap((word) => splitCompound(word, pack) ?? [word]);
+      const list = split(wording.text).flatMap((word) => {
+        const pieces = splitCompound(word, pack);
+        if (pieces) compounds.add(word);
+        return pieces ?? [word];
+      });
       list.forEach((word, index) => {
         const short = pack.abbreviations[word] ?? pack.contractions[word];
         if (
@@ -237,7 +247,7 @@ export function titleWords(
       });
     }
   }
-  return { words, verbs };
+  return { words, verbs, compounds };
 }
 
 /** Every step and watched act of the plan with its phrases in one language. */

@@ -17,7 +17,7 @@ export const condition: Rule = {
       return { kind: 'intends' };
     }
     // Behind the report it only limits what is meant with words such as "if" and "once".
-    return /^(if|once|unless|assuming|provided|whether|subject)$/.test(first)
+    return /^(if|once|unless|assuming|provided|whether|subject|erst|nur|ob)$/.test(first)
       ? { kind: 'intends' }
       : undefined;
   },

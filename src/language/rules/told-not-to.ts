@@ -25,6 +25,14 @@ export const toldNotTo: Rule = {
       !piece.verbs.some((verb) => verb.form === 'past')
     )
       return { kind: 'nothing' };
+    const last = piece.verbs.at(-1);
+    const forbids =
+      tongue.pack.verbLast === true &&
+      last?.form === 'base' &&
+      last.at === piece.to - 1 &&
+      piece.tokens[last.at - 1]?.word === 'not' &&
+      !piece.cues.some((cue) => cue.name === 'cannot');
+    if (forbids) return { kind: 'nothing' };
     const text = ` ${words.join(' ')} `;
     return / (darf|dürfen|dürft) .*(not|no|then|erst) | must not | (stays|staying|stay|leave|leaving) (it |them |the )?(\w+ )?(off|out|on|in|open) /.test(
       text,

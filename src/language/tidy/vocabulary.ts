@@ -84,6 +84,7 @@ export function makeVocabulary(
   planWords: PlanWords,
   planVerbs: ReadonlyMap<string, { lemma: string; form: VerbForm }>,
   planLemmas: ReadonlySet<string> = new Set(),
+  compounds: ReadonlySet<string> = new Set(),
 ): Vocabulary {
   const verbs = verbsOf(pack);
   const stop = new Set(pack.stop);
@@ -104,6 +105,7 @@ export function makeVocabulary(
     ].filter((word) => word !== ''),
   );
   const common = new Set(pack.common);
+  const nouns = new Set(pack.nouns ?? []);
   const units = new Set(Object.keys(pack.units));
   const cache = new Map<string, Looked>();
 
@@ -120,7 +122,9 @@ export function makeVocabulary(
     const own = planVerbs.get(word);
     const verb = verbs.get(word);
     const root = rootOf(word, pack);
-    const plan = planWords.has(root) || planWords.has(word);
+    // "starten" shares its root with "Start" but is not the part.
+    const onlyVerb = pack.verbLast === true && verb !== undefined && !nouns.has(word);
+    const plan = !onlyVerb && (planWords.has(root) || planWords.has(word));
     const side = pack.sides[word];
     const state = pack.states[word];
     const classes: ActionClass[] = [...(verb?.classes ?? [])];
@@ -148,6 +152,7 @@ export function makeVocabulary(
       ...[...planWords].map((word) => `${word}s`),
       ...verbs.keys(),
       ...planVerbs.keys(),
+      ...compounds,
       'cylinder',
       'cylinders',
       'stage',

@@ -27,7 +27,7 @@ export const cuesAsWritten: Readonly<Partial<Record<CueName, string>>> = {
   nearly:
     'halb|fast|beinahe|teilweise|zum teil|größtenteils|grösstenteils|die meisten|meisten|ein paar|einige|zur hälfte|die hälfte|hälfte|nahezu|fast alle|so ziemlich|nicht alle|nicht ganz|nicht alles|aber noch nicht',
   starting:
-    'angefangen|begonnen|fange|fang|fangen|fängt|beginne|beginn|beginnen|beginnt|bin dran|sind dran|bin dabei|sind dabei|gerade dabei|grad dabei|dabei|bin am|sind am|bin beim|sind beim|bin bei|sind bei|sitze an|in arbeit|arbeite an|arbeiten an|arbeite|gerade|mache gerade|mach gerade|gestartet mit|losgelegt|lege los|leg los|läuft gerade|läuft grad|luft kommt|mittendrin|steigt|baut sich auf|läuft ein',
+    'angefangen|begonnen|fange|fang|fangen|fängt|beginne|beginn|beginnen|beginnt|bin dran|sind dran|bin dabei|sind dabei|gerade dabei|grad dabei|dabei|bin am|sind am|bin beim|sind beim|bin bei|sind bei|bin an|bin jetzt an|sind an|sitze an|in arbeit|arbeite an|arbeiten an|arbeite|gerade|mache gerade|mach gerade|gestartet mit|losgelegt|lege los|leg los|läuft gerade|läuft grad|luft kommt|mittendrin|steigt|baut sich auf|läuft ein',
   continuing: 'jetzt|momentan|zur zeit|zurzeit|im moment|aktuell',
   finished:
     'fertig|erledigt|gemacht|geschafft|abgeschlossen|vollständig|durchgeführt|getan|abgehakt|haken dran|alles fertig|done|beendet|vollbracht|ausgeführt|bestanden|erfolgreich',
@@ -43,9 +43,9 @@ export const cuesAsWritten: Readonly<Partial<Record<CueName, string>>> = {
   retract:
     'vergiss das|vergiss es|vergesst das|vergesst es|streich das|streicht das|streiche das|streichen|lösch das|lösche das|lösch das letzte|nehm das zurück|nehme das zurück|nehm ich zurück|nehme ich zurück|zurückgenommen|falscher bus|falscher lkw|falsches fahrzeug|falscher thread|falscher chat|falscher auftrag|falsche maschine|falscher wagen|falscher kanal|stimmt nicht|stimmt doch nicht|doch nicht|war falsch|ist falsch|ignorier das|ignoriert das|ignorieren|fehlalarm|ungültig|zu früh gefreut|kommando zurück|rückgängig|war ich nicht|anderer bus|der andere bus|der andere lkw|anderes fahrzeug|mein fehler doch nicht|nie passiert|verwerfen|gilt nicht',
   mistake:
-    'sorry|entschuldigung|tschuldigung|mein fehler|falsch|vertippt|verschrieben|quatsch|korrektur|tippfehler|verlesen|verguckt|ups|hoppla|moment|korrigiere|nee links|nee rechts|nee vorne|nee hinten|nein links|nein rechts|nein vorne|nein hinten|verwechselt|quark|blödsinn|falsch abgelesen|verzählt',
+    'sorry|entschuldigung|tschuldigung|mein fehler|falsch|vertippt|verschrieben|quatsch|korrektur|tippfehler|verlesen|verguckt|ups|hoppla|moment|korrigiere|nee links|nee rechts|nee vorne|nee hinten|nein links|nein rechts|nein vorne|nein hinten|verwechselt|quark|blödsinn|falsch abgelesen|stimmt nicht|war falsch|verzählt',
   meant:
-    'meinte|gemeint|ich meinte|sollte heißen|soll heißen|muss heißen|heißt|statt|sondern|eigentlich|nicht|war|waren|es waren|es war|richtig ist|vielmehr|besser gesagt',
+    'meinte|gemeint|ich meinte|ich meine|meine zylinder|sollte heißen|soll heißen|muss heißen|heißt|statt|sondern|eigentlich|nicht|war|waren|es waren|es war|richtig ist|vielmehr|besser gesagt',
   'wait-for':
     'warte|warten|wartet|warten auf|warte auf|muss warten|müssen warten|noch nicht da|nicht da|nicht geliefert|falsche geliefert|falsch geliefert|falsches geliefert|falsche teile|falsches teil|passen nicht|passt nicht|lieferung fehlt|nicht gekommen|nicht angekommen|nicht lieferbar|in rückstand|im rückstand|steht still|gestoppt bis|schlüssel fehlt|habe kein|haben kein|kein material|ersatzteil fehlt|abgelaufen|liegt lahm|hänge fest|hängen fest|zu kurz|zu lang|zu dick|zu dünn|zu groß|zu klein|passen net',
   cannot:
@@ -57,7 +57,7 @@ export const cuesAsWritten: Readonly<Partial<Record<CueName, string>>> = {
     'eingestempelt|stemple ein|stempel ein|stempel mich ein|schichtbeginn|fange an zu arbeiten|zurück aus der pause|aus der pause zurück|wieder da aus der pause|pause vorbei|pause zu ende|pause ist um|bin wieder da|melde mich an|einstempeln',
   'clock-off':
     'ausgestempelt|stemple aus|stempel aus|stempel mich aus|schichtende|mache feierabend|mach feierabend|machen feierabend|bin in der pause|bin in pause|mache pause|mach pause|machen pause|gehe in die pause|geh in die pause|gehe in pause|geh in pause|geh heim|gehe heim|gehe nach hause|geh nach hause|melde mich ab|ausstempeln|mach mittag|mache mittag|gehe mittag|bin weg für heute|schluss für heute',
-  again: 'noch mal|noch einmal|erneut|zum zweiten mal|ein zweites mal|von vorne',
+  again: 'nicht vergessen|noch mal|noch einmal|erneut|zum zweiten mal|ein zweites mal|von vorne',
   yes: 'ja|jo|joa|jawohl|jep|jup|jap|yes|genau|stimmt|richtig|klar|korrekt|ok|okay|fertig|ist fertig|sind fertig|passt|ja ist es|ja sind sie|ist erledigt|hab ich|habe ich|haben wir|das war ich|sicher|jau|freilich|selbstverständlich|positiv|ja chef|y|j',
   'no-answer': 'nein|nee|nö|ne|noch nicht|nein noch nicht|nicht|nix da|negativ|nope|no|leider nicht|leider nein|nicht wirklich|ist es nicht|sind sie nicht|nein chef',
   neither: 'nichts davon|keins davon|keines davon|keine davon|weder noch|etwas anderes|was anderes|keins|keiner davon|kein davon',
@@ -65,7 +65,7 @@ export const cuesAsWritten: Readonly<Partial<Record<CueName, string>>> = {
   'other-side': 'andere seite|anderen seite|andere|gegenüber|die andere|gegenseite',
   'the-lot': 'das war alles|das waren alle|alles|der rest|rest|alle zusammen|das wars|die restlichen|alle durch',
   defect:
-    'leckage|leck|leckt|undicht|undichtigkeit|tropft|tropfen|riss|risse|gerissen|rissig|verschlissen|verschleiß|riefen|riefe|gebrochen|bruch|verbogen|rost|rostig|verrostet|korrodiert|ausgeschlagen|klemmt|klemmen|abgebrochen|abgerissen|beschädigt|kaputt|defekt|verlust|geräusch|geräusche|heult|brummt|rumpelt|rau|fressspuren|angelaufen|verglast|nass|ölig|fehler|war durch|ist durch|durch bis|sind durch|schwergängig|eingelaufen|porös|verzogen|schwitzt|suppt|ruckelt|rupft|rutscht|schleift|vibriert|quietscht|gefressen|ausgerissen|ausgefranst|rundgedreht|zischt|blau|verbrannt|gequetscht|gescheuert|scheuert|hält keinen|hält nicht|hält keinen druck|zu wenig|zu viel|außerhalb|ausserhalb|nicht in ordnung|kratzer|delle|locker|lose|schief|verdreckt|brüchig|bis auf die nieten|bis aufs metall|macken|spröde|tot|sifft|zittert',
+    'leckage|leck|leckt|undicht|undichtigkeit|tropft|tropfen|riss|risse|gerissen|rissig|verschlissen|verschleiß|riefen|riefe|gebrochen|bruch|verbogen|rost|rostig|verrostet|korrodiert|ausgeschlagen|klemmt|klemmen|abgebrochen|abgerissen|beschädigt|kaputt|defekt|verlust|geräusch|geräusche|heult|brummt|rumpelt|rau|fressspuren|angelaufen|verglast|nass|ölig|fehler|war durch|ist durch|durch bis|sind durch|schwergängig|eingelaufen|porös|verzogen|schwitzt|suppt|ruckelt|rupft|rutscht|schleift|vibriert|quietscht|gefressen|ausgerissen|ausgefranst|rundgedreht|zischt|blau|verbrannt|gequetscht|gescheuert|scheuert|hält keinen|hält nicht|hält keinen druck|zu wenig|zu viel|außerhalb|ausserhalb|nicht in ordnung|kratzer|delle|locker|lose|schief|verdreckt|brüchig|bis auf die nieten|bis aufs metall|macken|spröde|tot|sifft|zittert|dreckig|verschmutzt',
   found: 'gefunden|festgestellt|entdeckt|gesehen|gemerkt|aufgefallen',
   needs: 'braucht|brauchen|muss neu',
   approx: 'etwa|ca|circa|zirka|ungefähr|rund|knapp|gut|fast|so um die|um die|grob|so',

@@ -41,11 +41,11 @@ const STRONG: Readonly<Record<string, readonly [past: string, present: string]>>
 const rows: readonly (readonly [ActionClass | readonly ActionClass[], string])[] = [
   [
     'remove',
-    'aus+bauen ab+bauen aus+nehmen ab+nehmen heraus+nehmen raus+nehmen weg+nehmen runter+nehmen herunter+nehmen demontieren ab+ziehen heraus+ziehen raus+ziehen runter+ziehen ziehen entfernen aus+hängen ab+schrauben heraus+schrauben raus+schrauben runter+schrauben aus+pressen raus+pressen aus+treiben aus+schlagen ab+heben heraus+heben raus+heben ab+machen raus+machen runter+machen weg+machen raus+holen raus+bekommen aus+drücken zerlegen heraus+drehen raus+drehen ab+schlagen aus+bringen weg+räumen weg+stellen ab+montieren weg+fahren',
+    'aus+bauen ab+bauen aus+nehmen ab+nehmen heraus+nehmen raus+nehmen weg+nehmen runter+nehmen herunter+nehmen demontieren ab+ziehen heraus+ziehen raus+ziehen runter+ziehen ziehen entfernen aus+hängen ab+schrauben heraus+schrauben raus+schrauben runter+schrauben aus+pressen raus+pressen aus+treiben aus+schlagen ab+heben heraus+heben raus+heben ab+machen raus+machen runter+machen weg+machen raus+holen raus+bekommen aus+drücken zerlegen heraus+drehen raus+drehen ab+schlagen aus+bringen ab+flanschen aus+clipsen ab+clipsen aus+fädeln weg+räumen weg+stellen ab+montieren weg+fahren',
   ],
   [
     'fit',
-    'ein+bauen an+bauen auf+legen ein+setzen an+setzen auf+setzen ein+legen montieren auf+stecken ein+stecken ein+führen ein+schieben auf+schieben an+schrauben ein+schrauben fest+schrauben ein+hängen ein+pressen rein+pressen ein+ziehen dran+machen ran+machen rein+machen drauf+machen rein+setzen drauf+setzen drauf+legen zusammen+bauen ein+treiben auf+ziehen an+bringen ein+drehen auf+schrauben dran+schrauben rein+drehen rein+schieben rein+stecken drauf+stecken setzen unter+stellen an+montieren auf+pressen an+hängen verbauen drunter+stellen',
+    'ein+bauen an+bauen auf+legen ein+setzen an+setzen auf+setzen ein+legen montieren auf+stecken ein+stecken ein+führen ein+schieben auf+schieben an+schrauben ein+schrauben fest+schrauben ein+hängen ein+pressen rein+pressen ein+ziehen dran+machen ran+machen rein+machen drauf+machen rein+setzen drauf+setzen drauf+legen zusammen+bauen ein+treiben auf+ziehen an+bringen ein+drehen auf+schrauben dran+schrauben rein+drehen rein+schieben rein+stecken drauf+stecken setzen unter+stellen an+montieren auf+pressen an+hängen verbauen drunter+stellen an+flanschen ein+clipsen auf+clipsen ein+fädeln verschrauben ein+kleben',
   ],
   ['renew', 'erneuern ersetzen wechseln aus+wechseln tauschen aus+tauschen'],
   [
@@ -59,7 +59,7 @@ const rows: readonly (readonly [ActionClass | readonly ActionClass[], string])[]
   ['drain', 'ab+lassen entleeren aus+leeren leeren ab+saugen raus+lassen aus+lassen'],
   [
     'fill',
-    'auf+füllen ein+füllen befüllen füllen nach+füllen nach+kippen rein+kippen nach+gießen ein+gießen rein+füllen auf+kippen rein+schütten',
+    'auf+füllen ein+füllen befüllen füllen nach+füllen nach+kippen rein+kippen nach+gießen ein+gießen rein+füllen auf+kippen rein+schütten auf+bauen',
   ],
   [
     'clean',
@@ -114,7 +114,7 @@ const rows: readonly (readonly [ActionClass | readonly ActionClass[], string])[]
   ['sign', 'unterschreiben übergeben'],
   ['photo', 'fotografieren knipsen'],
   ['turn', 'drehen durch+drehen zurück+drehen'],
-  ['apply', 'auf+tragen betätigen an+ziehen aktivieren zurück+drehen'],
+  ['apply', 'auf+tragen betätigen an+ziehen aktivieren zurück+drehen rein+drehen'],
   ['release', 'aktivieren'],
   ['lock', 'sichern um+legen versplinten verriegeln um+schlagen um+biegen'],
   ['unlock', 'entsichern entriegeln'],
@@ -190,7 +190,15 @@ const gathered = gather();
 export const verbs: readonly VerbRow[] = gathered.verbs;
 
 /** A verb and its prefix standing apart at the end of the clause. */
-export const phrasal: Readonly<Record<string, readonly ActionClass[]>> = gathered.pairs;
+export const phrasal: Readonly<Record<string, readonly ActionClass[]>> = {
+  ...gathered.pairs,
+  // "auf 45 Nm gezogen": with a torque or a stage before it, pulling is tightening.
+  'nm ziehen': ['tighten'],
+  'newtonmeter ziehen': ['tighten'],
+  'grad ziehen': ['tighten'],
+  'stufe ziehen': ['tighten'],
+  'drehmoment ziehen': ['tighten'],
+};
 
 /** Words that report a move by themselves, with the families they may stand for. */
 export const particles: Readonly<Record<string, readonly ActionClass[]>> = {
