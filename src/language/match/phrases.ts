@@ -33,7 +33,8 @@ export type StepPhrases = {
 
 type Wording = { text: string; from: Phrase['from']; classes?: readonly ActionClass[] };
 
-const split = (text: string) => text.toLowerCase().match(/[\p{L}\p{M}']+/gu) ?? [];
+const written = (text: string) => text.match(/[\p{L}\p{M}']+/gu) ?? [];
+const split = (text: string) => written(text.toLowerCase());
 
 function wordings(item: Step | Watched, plan: Plan, pack: LanguagePack): Wording[] {
   const own = (plan.language ?? 'en') === pack.code;
@@ -117,8 +118,8 @@ function askWordings(ask: Ask, plan: Plan, pack: LanguagePack, own: boolean): Wo
 
 /** The same wording with another word for a part or fluid that the plan names. */
 function synonyms(wording: Wording, plan: Plan, pack: LanguagePack, own: boolean): Wording[] {
-  const words = split(wording.text);
-  const roots = words.map((word) => rootOf(word, pack));
+  const words = written(wording.text);
+  const roots = words.map((word) => rootOf(word.toLowerCase(), pack));
   const out: Wording[] = [];
   const offer = (name: string, others: readonly string[]) => {
     const key = split(name).map((word) => rootOf(word, pack));
@@ -126,7 +127,7 @@ function synonyms(wording: Wording, plan: Plan, pack: LanguagePack, own: boolean
     if (key.length === 0 || at < 0) return;
     for (const other of others) {
       if (other === name) continue;
-      const made = [...words.slice(0, at), ...split(other), ...words.slice(at + key.length)];
+      const made = [...words.slice(0, at), ...written(other), ...words.slice(at + key.length)];
       out.push({ ...wording, text: made.join(' ') });
     }
   };
@@ -183,7 +184,11 @@ export function titleWords(
   const verbs = new Map<string, { lemma: string; form: VerbForm }>();
   for (const item of [...plan.steps, ...(plan.watched ?? [])]) {
     for (const wording of wordings(item, plan, pack)) {
-      const list = split(wording.text).flatMap((word) => {
+      // Where nouns have capitals, what has none names no part: "hält Druck", "kalt genug".
+      const named = written(wording.text).filter(
+        (word) => !pack.nounCapitals || word !== word.toLowerCase() || forms.has(word),
+      );
+      const list = named.map((word) => word.toLowerCase()).flatMap((word) => {
         const pieces = splitCompound(word, pack);
         if (pieces) compounds.add(word);
         return pieces ?? [word];

@@ -57,13 +57,13 @@ export const cuesAsWritten: Readonly<Partial<Record<CueName, string>>> = {
     'eingestempelt|stemple ein|stempel ein|stempel mich ein|schichtbeginn|fange an zu arbeiten|zurück aus der pause|aus der pause zurück|wieder da aus der pause|pause vorbei|pause zu ende|pause ist um|bin wieder da|melde mich an|einstempeln',
   'clock-off':
     'ausgestempelt|stemple aus|stempel aus|stempel mich aus|schichtende|mache feierabend|mach feierabend|machen feierabend|bin in der pause|bin in pause|mache pause|mach pause|machen pause|gehe in die pause|geh in die pause|gehe in pause|geh in pause|geh heim|gehe heim|gehe nach hause|geh nach hause|melde mich ab|ausstempeln|mach mittag|mache mittag|gehe mittag|bin weg für heute|schluss für heute',
-  again: 'nicht vergessen|noch mal|noch einmal|erneut|zum zweiten mal|ein zweites mal|von vorne',
+  again: 'noch mal|noch einmal|erneut|zum zweiten mal|ein zweites mal|von vorne',
   yes: 'ja|jo|joa|jawohl|jep|jup|jap|yes|genau|stimmt|richtig|klar|korrekt|ok|okay|fertig|ist fertig|sind fertig|passt|ja ist es|ja sind sie|ist erledigt|hab ich|habe ich|haben wir|das war ich|sicher|jau|freilich|selbstverständlich|positiv|ja chef|y|j',
   'no-answer': 'nein|nee|nö|ne|noch nicht|nein noch nicht|nicht|nix da|negativ|nope|no|leider nicht|leider nein|nicht wirklich|ist es nicht|sind sie nicht|nein chef',
   neither: 'nichts davon|keins davon|keines davon|keine davon|weder noch|etwas anderes|was anderes|keins|keiner davon|kein davon',
   same: 'auch|ebenso|ebenfalls|dito|das gleiche|das selbe|dasselbe|genauso|gleichfalls|gleiches',
   'other-side': 'andere seite|anderen seite|andere|gegenüber|die andere|gegenseite',
-  'the-lot': 'das war alles|das waren alle|alles|der rest|rest|alle zusammen|das wars|die restlichen|alle durch',
+  'the-lot': 'das war alles|das waren alle|der rest|rest|alle zusammen|das wars|die restlichen|alle durch',
   defect:
     'leckage|leck|leckt|undicht|undichtigkeit|tropft|tropfen|riss|risse|gerissen|rissig|verschlissen|verschleiß|riefen|riefe|gebrochen|bruch|verbogen|rost|rostig|verrostet|korrodiert|ausgeschlagen|klemmt|klemmen|abgebrochen|abgerissen|beschädigt|kaputt|defekt|verlust|geräusch|geräusche|heult|brummt|rumpelt|rau|fressspuren|angelaufen|verglast|nass|ölig|fehler|war durch|ist durch|durch bis|sind durch|schwergängig|eingelaufen|porös|verzogen|schwitzt|suppt|ruckelt|rupft|rutscht|schleift|vibriert|quietscht|gefressen|ausgerissen|ausgefranst|rundgedreht|zischt|blau|verbrannt|gequetscht|gescheuert|scheuert|hält keinen|hält nicht|hält keinen druck|zu wenig|zu viel|außerhalb|ausserhalb|nicht in ordnung|kratzer|delle|locker|lose|schief|verdreckt|brüchig|bis auf die nieten|bis aufs metall|macken|spröde|tot|sifft|zittert|dreckig|verschmutzt',
   found: 'gefunden|festgestellt|entdeckt|gesehen|gemerkt|aufgefallen',
@@ -91,5 +91,5 @@ export const cuesAsWritten: Readonly<Partial<Record<CueName, string>>> = {
   'hand-tight': 'handfest|von hand|nur von hand|mit der hand|nur handfest|fingerfest|beigezogen|nur angelegt',
   remark: 'info|hinweis|zur info|achtung',
   'set-phrase':
-    'noch mal|noch einmal|gleich null|gleich viel|bis auf null|noch was|auf jeden fall|so gut wie neu|noch dazu|noch besser|auch noch|nur noch mal|zu früh|zu spät|kommt gut|noch ein tag',
+    'nicht vergessen|noch mal|noch einmal|gleich null|gleich viel|bis auf null|noch was|auf jeden fall|so gut wie neu|noch dazu|noch besser|auch noch|nur noch mal|zu früh|zu spät|kommt gut|noch ein tag',
 };
