@@ -38,6 +38,15 @@ const dueAt = (events: readonly JobEvent[], flag: Flag, seconds: number): number
   return raised.length === 0 ? 0 : Math.min(...raised) + seconds * 1000;
 };
 
+/** Open questions are called to mind at most so often, all of them together. */
+const REMIND_MINUTES = 30;
+
+const remindedAt = (said: ReturnType<typeof announcedFlags>): number =>
+  Math.max(
+    Number.NEGATIVE_INFINITY,
+    ...[...said].flatMap(([key, { at }]) => (ruleOf(key) === 'unanswered' ? [Date.parse(at)] : [])),
+  );
+
 const stopsKey = (turn: string): string => `stops:${turn}`;
 
 /** The channel's card for the stops that were first said in one turn, as they stand now. */
@@ -85,6 +94,7 @@ export const announce = (
   const fresh: Flag[] = [];
   const changed: Flag[] = [];
   let again: number | undefined;
+  const waitsUntil = remindedAt(said) + REMIND_MINUTES * 60_000;
   for (const flag of view.flags) {
     if (flag.clearedBy || flag.level === 'advice') continue;
     const known = said.get(flagKey(flag));
@@ -95,6 +105,10 @@ export const announce = (
         again = Math.min(again ?? due, due);
         continue;
       }
+    }
+    if (flag.rule === 'unanswered' && !known?.standing && waitsUntil > now) {
+      again = Math.min(again ?? waitsUntil, waitsUntil);
+      continue;
     }
     if (known?.standing && known.level === flag.level) changed.push(flag);
     else fresh.push(flag);

@@ -46,6 +46,8 @@ const asksFor = (view: JobView, act: Act, text: string): string => {
 
 type Asked = { readonly events: readonly JobEvent[]; readonly pieces: readonly Piece[] };
 
+/** "Before or after?" is asked of so many reports at once; the next is asked when one of them is answered. */
+const MOST_LATE = 3;
 /** Questions in one reply; a phone shows no more at once. */
 const MOST_QUESTIONS = 3;
 
@@ -57,8 +59,12 @@ const wantsFor = (state: JobState, message: string): readonly JobView['wants'][n
   const figures = new Set(
     asked.filter(({ about }) => about === 'figure').map((each) => each.message),
   );
+  const late = asked.filter((each) => each.about === 'before-or-after' && each.state === 'open');
   const open = state.view.wants.filter(
-    (want) => !known.has(want.question) && !(want.about === 'figure' && figures.has(want.message)),
+    (want) =>
+      !known.has(want.question) &&
+      !(want.about === 'figure' && figures.has(want.message)) &&
+      !(want.about === 'before-or-after' && late.length >= MOST_LATE),
   );
   const own = open.filter(
     (want, index) =>
