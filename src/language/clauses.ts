@@ -176,7 +176,8 @@ function innerCuts(
     ) {
       const start = phraseStart(tokens, i, from, inFigure, figures);
       const held = /^(once|if|when|until|till|unless|before|after|while|because|sobald|wenn|bis|bevor|nachdem)$/.test(tokens[start - 1]?.word ?? '');
-      if (!held && start > (cuts.at(-1) ?? from)) {
+      const denied = cues.some((cue) => /^(not|cannot|future|condition|wish|doubt)$/.test(cue.name) && cue.from >= (cuts.at(-1) ?? from) && cue.from < start);
+      if (!held && !denied && start > (cuts.at(-1) ?? from)) {
         cuts.push(start);
         noun = kind === 'noun';
         verb = false;
@@ -615,6 +616,8 @@ function particles(
     if (behindDone && leads) continue;
     if (i === from && !adverb && token.word !== 'off' && token.word !== 'out' && to - from > 3) continue;
     if (token.word === 'back' && /^(on|in|up|to|at|from|off)$/.test(next?.word ?? '')) continue;
+    if (token.word === 'out' && next?.word === 'of' && i === from) continue;
+    if (token.word === 'back' && next?.kind === 'word' && i + 1 < to && !inFigure[i + 1] && !/^(on|in|up|to|together|at|now|and|again|down)$/.test(next.word) && !behindVerb) continue;
     if (token.word === 'out' && next?.word === 'of' && !inFigure[i + 2] && tokens[i + 2]?.entry?.plan !== true && !/^(the|it|there|its)$/.test(tokens[i + 2]?.word ?? '')) continue;
     if (/^(later|then|top|about|straight)$/.test(tokens[i - 1]?.word ?? '')) continue;
     moved.push(...(tongue.pack.particles[token.word] ?? []));

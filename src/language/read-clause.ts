@@ -66,7 +66,9 @@ function makeWanted(clause: Clause): Wanted {
       parts.set(root, Math.max(value * strength, parts.get(root) ?? 0));
   }
   if (![...parts.values()].some((value) => value >= 0.3)) parts.clear();
-  if (parts.size === 0) for (const [root, value] of clause.inherited) parts.set(root, value * 0.9);
+  if (parts.size === 0 || !named)
+    for (const [root, value] of clause.inherited)
+      parts.set(root, Math.max(value * 0.9, parts.get(root) ?? 0));
   const verbs = [...verbsOf(clause), ...(clause.lent?.verbs ?? [])];
   const real = verbs.filter((verb) => !verb.maybeNoun || verb.form !== 'base');
   const moved = [...movedOf(clause), ...(clause.lent?.moved ?? [])];
@@ -338,8 +340,19 @@ function readOne(
     return;
   }
   const step = choice.step;
-  if (!choice.fromContext && stance.kind !== 'asks' && tooVague(step, wanted, message, lexicon))
+  if (!choice.fromContext && onlyAside(step, wanted, clause, stance, message, lexicon)) return;
+  if (!choice.fromContext && stance.kind !== 'asks' && tooVague(step, wanted, message, lexicon)) {
+    const plain = wanted.unknown === 0 && [...wanted.parts.values()].some((value) => value >= 0.9);
+    if (stance.kind === 'finding' && plain)
+      soFar.acts.push({
+        kind: 'finding',
+        positions: anyPlaces(figuresOf(clause), lexicon),
+        note: words,
+        assumed: [],
+        span: place,
+      });
     return;
+  }
   const shaky =
     stance.kind === 'done' &&
     weightOf(step) === 'safety-critical' &&
@@ -648,7 +661,10 @@ function certain(
     );
     if (marks.length > 0 && !wanted.words.some((word) => marks.includes(word.root))) return false;
   }
-  if (wanted.parts.size === 0) return match.score >= 0.46 && strangers === 0 && !wanted.mendedVerb;
+  if (wanted.parts.size === 0) {
+    const sized = wanted.figures.some((figure) => /^(quantity|stage|code)$/.test(figure.kind)) && figureFit(step, wanted.figures, lexicon) > 0;
+    return match.score >= 0.46 && strangers === 0 && !wanted.mendedVerb && (sized || message.words.length <= 3);
+  }
   if (![...wanted.parts].some(([root, value]) => value >= 0.6 && !message.tongue.common.has(root)) && (strangers > 0 || match.part < (wanted.parts.size > 1 ? 0.6 : 0.8))) return false;
   if (stanceIsWeak && match.part < 0.85 && !match.exact) return false;
   if (wanted.classes.length > 0 && match.action < 0.74 && !match.exact) return false;
@@ -678,6 +694,26 @@ function tooVague(step: StepPhrases, wanted: Wanted, message: Message, lexicon: 
   const long = wanted.words.length > 9;
   const alone = wanted.parts.size === 1 && wanted.classes.length === 0 && !wanted.calledDone && wanted.figures.length === 0;
   return wanted.unknown > (wanted.parts.size > 1 ? 1 : 0) || match.part < 0.6 || long || alone;
+}
+
+/** "Pipes off, ends capped", "out at last, carboned up solid": words beside a report that are no step of their own. */
+function onlyAside(
+  step: StepPhrases,
+  wanted: Wanted,
+  clause: Clause,
+  stance: Stance,
+  message: Message,
+  lexicon: Lexicon,
+): boolean {
+  if (stance.kind !== 'done' && stance.kind !== 'partial') return false;
+  if (clause.inherited.size === 0 || clause.pieces.some((piece) => piece.parts.size > 0))
+    return false;
+  if (wanted.classes.length === 0) return false;
+  if (wanted.particleOnly && wanted.unknown > 0) return true;
+  const match = rankSteps(wanted, message.tongue, lexicon, 60).find(
+    (one) => one.step.id === step.id,
+  );
+  return match !== undefined && !match.exact && match.action <= 0.6;
 }
 
 /** Fewer than the plan's count is a part of the step. */

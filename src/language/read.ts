@@ -12,6 +12,7 @@ import { rankSteps } from './match/score.ts';
 import { type Message, prepare } from './message.ts';
 import { withPaintMarks } from './paint-marked.ts';
 import { type ReadSoFar, readClause, wantedOf } from './read-clause.ts';
+import { readRelease, withoutOwnReport } from './released.ts';
 import { RULES } from './rules/index.ts';
 import { stanceOf } from './stance.ts';
 import { ACTS_AT_MOST, STRANGE_FREE, STRANGE_SHARE } from './thresholds.ts';
@@ -62,6 +63,14 @@ export function readMessage(
       soFar.explained.push(`"${message.raw.slice(clock.span[0], clock.span[1])}": working time.`);
       continue;
     }
+    const released = readRelease(clause, message, lexicon, context, soFar.focus?.step);
+    if (released) {
+      soFar.acts.push(released);
+      soFar.explained.push(
+        `"${message.raw.slice(released.span[0], released.span[1])}": the release of a hold point.`,
+      );
+      continue;
+    }
     const stance =
       ellipsis(clause, message, soFar.focus) ??
       withPlanWords(
@@ -72,6 +81,7 @@ export function readMessage(
         options.off,
       );
     if (!stance) continue;
+    if (stance.rule === 'moved' && stuckInstead(clause, message)) continue;
     if (stance.kind === 'asks') {
       askAct(clause, message, lexicon, context, soFar, stance);
       continue;
@@ -80,7 +90,13 @@ export function readMessage(
   }
   return result({
     ...soFar,
-    acts: [...withPaintMarks(settleContradictions(soFar.acts, lexicon), message, lexicon)],
+    acts: [
+      ...withPaintMarks(
+        withoutOwnReport(settleContradictions(soFar.acts, lexicon)),
+        message,
+        lexicon,
+      ),
+    ],
   });
 }
 
@@ -123,9 +139,7 @@ function ellipsis(
       'next',
       'wish',
       'mistake',
-      'still',
-      'except',
-    ] as const
+      'still', 'except', 'defect', 'cannot', 'wait-for', 'needs', 'none'] as const
   ).some((name) => hasCue(clause, name));
   return silent && place && !denied
     ? {
@@ -134,6 +148,16 @@ function ellipsis(
       }
     : undefined;
 }
+
+/** "Nut 3 is tight and won't come off": tight is what is in the way, nobody has tightened it. */
+const stuckInstead = (clause: Message['clauses'][number], message: Message): boolean =>
+  clause.pieces.every((piece) => piece.moved.every((one) => one === 'tighten')) &&
+  message.clauses.some(
+    (other) =>
+      other !== clause &&
+      hasCue(other, 'cannot') &&
+      other.pieces.every((piece) => piece.parts.size === 0),
+  );
 
 /** Kinds that the very words of the plan for a step override: they say that it is done. */
 const GIVES_WAY: ReadonlySet<string> = new Set(['started', 'finding', 'partial', 'nothing']);
@@ -185,9 +209,18 @@ function isElsewhere(message: Message): boolean {
 
 const bare = ({ at: _a, previous: _p, pending: _q, ...rest }: ReadContext): ReadContext => rest;
 
-/** What the same message also calls not done is not done. */
+/** What the same message also calls not done is not done; what it calls done is not only begun. */
 function settleContradictions(acts: readonly Act[], lexicon: Lexicon): Act[] {
-  return acts.filter((act) => {
+  return acts.filter((act, index) => {
+    if (act.kind === 'started')
+      return !acts
+        .slice(0, index)
+        .some(
+          (one) =>
+            one.kind === 'done' &&
+            one.step === act.step &&
+            act.positions.every((position) => one.positions.includes(position)),
+        );
     if (act.kind !== 'done' && act.kind !== 'partial') return true;
     if (act.step === undefined || lexicon.plan.stepById.get(act.step)?.weight === undefined)
       return true;

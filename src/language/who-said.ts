@@ -80,6 +80,7 @@ function namesSubject(message: Message, i: number): boolean {
   const then = message.tokens[i + 2];
   if (next?.kind !== 'word') return false;
   if (/^(did|says|said|reckons)$/.test(next.word)) return true;
+  if (next.word === 'is' && then?.entry?.forms.includes('ing') === true) return true;
   const verb = next.entry?.forms.includes('past') ?? false;
   return (
     verb &&

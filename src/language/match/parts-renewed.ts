@@ -27,7 +27,7 @@ function namesOf(part: string, words: readonly string[], plan: Plan, tongue: Ton
 }
 
 /** How many words of the part's best name stand among the roots; 0 where its last word, which names it, does not. */
-function fit(
+function wordsFound(
   names: readonly (readonly string[])[],
   roots: ReadonlySet<string>,
   compounds: boolean,
@@ -108,7 +108,7 @@ export function partsRenewed(
   const found = new Set<string>();
   let unnamed = false;
   for (const roots of nouns) {
-    const fits = names.map((list) => fit(list, roots, tongue.pack.verbLast === true));
+    const fits = names.map((list) => wordsFound(list, roots, tongue.pack.verbLast === true));
     const best = Math.max(...fits);
     if (best > 0) {
       for (const [i, one] of renew.entries()) if (fits[i] === best) found.add(one.part);

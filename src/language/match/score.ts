@@ -169,9 +169,10 @@ function scorePhrase(one: IndexedPhrase, setting: Setting): Match | undefined {
   let score = (0.6 * part + 0.4 * Math.max(0, action)) * (phrase.from === 'report' ? 0.96 : 1);
   if (lemma) score += 0.05;
   if (exact) score += 0.12;
-  else if (sharesPlace(wanted.words, phrase)) score += 0.08;
+  else if (sharesPlace(wanted.words, phrase)) score += 0.14;
   if (noHead) score -= 0.07;
   if (noHead && wanted.particleOnly && one.fluid) score -= 0.2;
+  if (wanted.particleOnly && one.fluid && !exact) score -= 0.06;
   if (action < 0.3 && wanted.classes.length > 0 && !exact) score -= 0.15;
   return { step, score, part, action, exact, reports };
 }

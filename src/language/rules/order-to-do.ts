@@ -7,7 +7,9 @@ export const orderToDo: Rule = {
   says: '"Drain the coolant" is an order or a plan, not a report.',
   read: (clause, tongue) => {
     if (hasCue(clause, 'finished') || clause.pieces.some((piece) => piece.tick)) return undefined;
-    const first = clause.pieces[0]?.from;
+    const piece = clause.pieces[0];
+    let first = piece?.from ?? 0;
+    while (piece && first < piece.to && piece.tokens[first]?.kind !== 'word') first += 1;
     return verbsOf(clause).some(
       (verb) => (verb.form === 'base' || verb.form === 'third') &&
         (verb.at === first || (tongue.pack.verbLast === true && !verb.maybeNoun)),

@@ -22,7 +22,9 @@ export const started: Rule = {
     if (tongue.pack.verbLast && !namesPart(clause)) return undefined;
     if (
       hasCue(clause, 'finished') ||
-      verbs.some((verb) => verb.form === 'past' && verb.at < ing.at)
+      verbs.some(
+        (verb) => verb.form === 'past' && (verb.at < ing.at || tongue.pack.verbLast === true),
+      )
     )
       return undefined;
     return { kind: 'started' };

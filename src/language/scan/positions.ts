@@ -222,7 +222,7 @@ function numbers(
 }
 
 const NOT_BEHIND_LEFT =
-  /^(to|it|the|for|over|him|her|them|off|in|out|a|until|till|undone|loose|open|dry|alone|work)$/;
+  /^(to|it|the|for|over|him|her|them|off|in|out|a|until|till|undone|loose|open|dry|alone|work|under|as|there|where|behind)$/;
 
 /** Whether a word of a side stands for a place here, and not for "left to do" or "right then". */
 function sideStands(tokens: readonly Token[], i: number, words: ScanWords): boolean {
@@ -245,8 +245,9 @@ function sideStands(tokens: readonly Token[], i: number, words: ScanWords): bool
     );
   }
   if (token.word === 'left') {
+    const counted = before?.kind === 'number' && !(words.sidesOfPlan?.has('left') && !(Number.isInteger(before.value) && (before.value ?? 99) <= 12));
     if (
-      before?.kind === 'number' ||
+      counted ||
       /^(one|none|lot|still|few|some|got|just|i|we|is|are|have|bit|nothing|only|much|been|ive)$/.test(
         before?.word ?? '',
       )
@@ -269,7 +270,7 @@ function sideStands(tokens: readonly Token[], i: number, words: ScanWords): bool
       return (
         after === undefined ||
         after.entry?.plan === true ||
-        /^(too|as|also|side|done|next|not|now|is)$/.test(after.word)
+        /^(too|as|also|side|done|next|not|now|is|to)$/.test(after.word)
       );
     return (after === undefined || after.word !== '?') && before.word !== ',';
   }

@@ -197,7 +197,6 @@ export const abbreviations: Readonly<Record<string, string>> = {
   compl: 'complete',
   cmplt: 'complete',
   nxt: 'next',
-  rt: 'right',
   rgt: 'right',
   sys: 'system',
   mins: 'minutes',

@@ -133,7 +133,6 @@ export const phrasal: Readonly<Record<string, ActionClass | readonly ActionClass
   'let down': 'lower',
   'let out': 'drain',
   'dump out': 'drain',
-  'run out': 'drain',
   'drop in': 'fit',
   'drop back': 'fit',
   'slide in': 'fit',
