@@ -1,13 +1,13 @@
 // A message to its acts. Pure and total: the same text, plan and context give the same reading, and nothing throws.
 import type { Act } from '../../shared/reading.ts';
 import { readAnswer } from './answer.ts';
+import { hasCue, verbsOf } from './clause.ts';
 import { readClock } from './clock-talk.ts';
 import type { ReadContext, ReadResult } from './context.ts';
 import { readCorrection } from './correct.ts';
 import { asksFigure, asksLimit, findCommand } from './find-command.ts';
 import { focusOf } from './focus.ts';
 import type { Lexicon } from './lexicon.ts';
-import { hasCue, verbsOf } from './clause.ts';
 import { rankSteps } from './match/score.ts';
 import { type Message, prepare } from './message.ts';
 import { withPaintMarks } from './paint-marked.ts';
@@ -139,7 +139,14 @@ function ellipsis(
       'next',
       'wish',
       'mistake',
-      'still', 'except', 'defect', 'cannot', 'wait-for', 'needs', 'none'] as const
+      'still',
+      'except',
+      'defect',
+      'cannot',
+      'wait-for',
+      'needs',
+      'none',
+    ] as const
   ).some((name) => hasCue(clause, name));
   return silent && place && !denied
     ? {

@@ -12,12 +12,13 @@ function firstWord(clause: Clause): number {
   return at;
 }
 
-const ASKING = /^(is|are|has|was|were|wurde|wurden|kann|können|muss|müssen|soll|sollen|darf|dürfen)$/;
+const ASKING =
+  /^(is|are|has|was|were|wurde|wurden|kann|können|muss|müssen|soll|sollen|darf|dürfen)$/;
 
 /** "Ist Pratze 3 fest": the verb first and what it speaks of behind it make a question. */
 function verbFirst(clause: Clause, at: number): boolean {
   const piece = clause.pieces[0];
-  if (!piece || piece.joint !== '' || !ASKING.test(piece.tokens[at]?.word ?? '')) return false;
+  if (piece?.joint !== '' || !ASKING.test(piece.tokens[at]?.word ?? '')) return false;
   const next = piece.tokens[at + 1];
   if (!next || at + 1 >= piece.to) return false;
   return (

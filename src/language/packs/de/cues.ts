@@ -50,7 +50,8 @@ export const cuesAsWritten: Readonly<Partial<Record<CueName, string>>> = {
     'warte|warten|wartet|warten auf|warte auf|muss warten|müssen warten|noch nicht da|nicht da|nicht geliefert|falsche geliefert|falsch geliefert|falsches geliefert|falsche teile|falsches teil|passen nicht|passt nicht|lieferung fehlt|nicht gekommen|nicht angekommen|nicht lieferbar|in rückstand|im rückstand|steht still|gestoppt bis|schlüssel fehlt|habe kein|haben kein|kein material|ersatzteil fehlt|abgelaufen|liegt lahm|hänge fest|hängen fest|zu kurz|zu lang|zu dick|zu dünn|zu groß|zu klein|passen net',
   cannot:
     'sitzt fest|sitzen fest|geht nicht|gehen nicht|bekomme nicht|bekomm nicht|kriege nicht|krieg nicht|lässt sich nicht|lassen sich nicht|festgefressen|festgerostet|festgegammelt|kommt nicht raus|kommt nicht runter|kommt nicht|will nicht|wollen nicht|rührt sich nicht|bewegt sich nicht|hängt fest|steckt fest|unmöglich|keine chance|komme nicht ran|komm nicht ran|nicht möglich|fest wie sau|geht nicht auf|geht nicht raus|geht nicht los|geht nicht ab|krieg|kriege|kriegen nicht|bekommen nicht|sitzt zu fest',
-  'out-of-stock': 'im lager|auf lager|im regal|vorrätig|mehr da|mehr im lager|vorhanden|im haus|verfügbar',
+  'out-of-stock':
+    'im lager|auf lager|im regal|vorrätig|mehr da|mehr im lager|vorhanden|im haus|verfügbar',
   resume:
     'sind da|ist da|sind jetzt da|ist jetzt da|geht weiter|es geht weiter|weiter gehts|angekommen|eingetroffen|wieder dabei|machen weiter|mache weiter|mach weiter|sind gekommen|ist gekommen|wurden geliefert|wurde geliefert|endlich da',
   'clock-on':
@@ -59,11 +60,14 @@ export const cuesAsWritten: Readonly<Partial<Record<CueName, string>>> = {
     'ausgestempelt|stemple aus|stempel aus|stempel mich aus|schichtende|mache feierabend|mach feierabend|machen feierabend|bin in der pause|bin in pause|mache pause|mach pause|machen pause|gehe in die pause|geh in die pause|gehe in pause|geh in pause|geh heim|gehe heim|gehe nach hause|geh nach hause|melde mich ab|ausstempeln|mach mittag|mache mittag|gehe mittag|bin weg für heute|schluss für heute',
   again: 'noch mal|noch einmal|erneut|zum zweiten mal|ein zweites mal|von vorne',
   yes: 'ja|jo|joa|jawohl|jep|jup|jap|yes|genau|stimmt|richtig|klar|korrekt|ok|okay|fertig|ist fertig|sind fertig|passt|ja ist es|ja sind sie|ist erledigt|hab ich|habe ich|haben wir|das war ich|sicher|jau|freilich|selbstverständlich|positiv|ja chef|y|j',
-  'no-answer': 'nein|nee|nö|ne|noch nicht|nein noch nicht|nicht|nix da|negativ|nope|no|leider nicht|leider nein|nicht wirklich|ist es nicht|sind sie nicht|nein chef',
-  neither: 'nichts davon|keins davon|keines davon|keine davon|weder noch|etwas anderes|was anderes|keins|keiner davon|kein davon',
+  'no-answer':
+    'nein|nee|nö|ne|noch nicht|nein noch nicht|nicht|nix da|negativ|nope|no|leider nicht|leider nein|nicht wirklich|ist es nicht|sind sie nicht|nein chef',
+  neither:
+    'nichts davon|keins davon|keines davon|keine davon|weder noch|etwas anderes|was anderes|keins|keiner davon|kein davon',
   same: 'auch|ebenso|ebenfalls|dito|das gleiche|das selbe|dasselbe|genauso|gleichfalls|gleiches',
   'other-side': 'andere seite|anderen seite|andere|gegenüber|die andere|gegenseite',
-  'the-lot': 'das war alles|das waren alle|der rest|rest|alle zusammen|das wars|die restlichen|alle durch',
+  'the-lot':
+    'das war alles|das waren alle|der rest|rest|alle zusammen|das wars|die restlichen|alle durch',
   defect:
     'leckage|leck|leckt|undicht|undichtigkeit|tropft|tropfen|riss|risse|gerissen|rissig|verschlissen|verschleiß|riefen|riefe|gebrochen|bruch|verbogen|rost|rostig|verrostet|korrodiert|ausgeschlagen|klemmt|klemmen|abgebrochen|abgerissen|beschädigt|kaputt|defekt|verlust|geräusch|geräusche|heult|brummt|rumpelt|rau|fressspuren|angelaufen|verglast|nass|ölig|fehler|war durch|ist durch|durch bis|sind durch|schwergängig|eingelaufen|porös|verzogen|schwitzt|suppt|ruckelt|rupft|rutscht|schleift|vibriert|quietscht|gefressen|ausgerissen|ausgefranst|rundgedreht|zischt|blau|verbrannt|gequetscht|gescheuert|scheuert|hält keinen|hält nicht|hält keinen druck|zu wenig|zu viel|außerhalb|ausserhalb|nicht in ordnung|kratzer|delle|locker|lose|schief|verdreckt|brüchig|bis auf die nieten|bis aufs metall|macken|spröde|tot|sifft|zittert|dreckig|verschmutzt',
   found: 'gefunden|festgestellt|entdeckt|gesehen|gemerkt|aufgefallen',
@@ -80,15 +84,18 @@ export const cuesAsWritten: Readonly<Partial<Record<CueName, string>>> = {
     'kaffee|brötchen|bier|rücken|mein rücken|meine arme|mein arm|mein kopf|meine knie|mein knie|mein auto|mein rad|mein fahrrad|meine hose|meiner hose|mein bike|mein motorrad|meine frau|mein mann|meine schwiegermutter|zu hause|zuhause|daheim|diät|meiner diät|fußball|bundesliga|spielstand|elfmeter|halbzeit|urlaub|lotto|geburtstag|wochenende|grillen|finger|meine finger|mein finger|mein garten|mein rasenmäher|mein moped|tank meines|waschmaschine|spülmaschine|kühlschrank|fernseher|meine katze|mein hund|das spiel|die kantine|kantine|pizza|wurst|döner|kuchen|feier|mein bus kam|in der halle|mein nachbar|meine nachbarin|der chef steht|schwiegermutter|meine tochter|mein sohn|magen|bauch|meine wohnung|mein keller|heizung zuhause|bekommt flügel|ich stehe unter druck|steh unter druck|chef steht unter druck|scheibe brot|scheibe wurst|scheibe käse|brot|gähn|raus bei mir|lager macht|lager hat zu|im keller|fahrrad|dampfreiniger|hochdruckreiniger|fehlt eine mutter im|mutter im kasten|schraube locker bei|eine schraube locker|kette meines',
   'harmless-no':
     'kein problem|keine probleme|keine sorge|kein ding|kein thema|kein stress|keine eile|keine frage|kein witz|nicht schlecht|kein druck|kein druck mehr|keine luft mehr|nicht nur|keine hektik|macht nichts|nicht zu glauben|ohne probleme|kein wunder|nichts zu danken|gar kein problem|kein rest|keine zeit',
-  conjunction: 'und|aber|denn|weil|sowie|während|oder|jedoch|also|sondern|dann|danach|außerdem|ausserdem|dafür|wobei|obwohl|doch|anschließend',
-  'wrong-job': 'falscher auftrag|gehört zu auftrag|war für auftrag|ist für auftrag|gehört zu|war für',
+  conjunction:
+    'und|aber|denn|weil|sowie|während|oder|jedoch|also|sondern|dann|danach|außerdem|ausserdem|dafür|wobei|obwohl|doch|anschließend',
+  'wrong-job':
+    'falscher auftrag|gehört zu auftrag|war für auftrag|ist für auftrag|gehört zu|war für',
   all: 'alle|jede|jeder|jedes|sämtliche|komplett|ganze|rundum|überall',
   both: 'beide|das paar|ein paar|beidseitig',
   none: 'keine|keins|nicht eine|nicht einer|keine einzige|kein einziger|kein einziges',
   'other-vehicle':
     'anderen bus|anderer bus|anderen lkw|anderer lkw|beim anderen|am anderen|nebenan|auf der werkbank|bestellt|im regal|aus dem regal|geliefert|auf palette|auf der palette|anderes fahrzeug|am alten bus|nachbarbühne|auf dem hof',
   than: 'fester als|dichter als|wie ein|wie eine|wie der|wie die',
-  'hand-tight': 'handfest|von hand|nur von hand|mit der hand|nur handfest|fingerfest|beigezogen|nur angelegt',
+  'hand-tight':
+    'handfest|von hand|nur von hand|mit der hand|nur handfest|fingerfest|beigezogen|nur angelegt',
   remark: 'info|hinweis|zur info|achtung',
   'set-phrase':
     'nicht vergessen|noch mal|noch einmal|gleich null|gleich viel|bis auf null|noch was|auf jeden fall|so gut wie neu|noch dazu|noch besser|auch noch|nur noch mal|zu früh|zu spät|kommt gut|noch ein tag',

@@ -1,8 +1,8 @@
 // Numbers, units and the words around them.
 import {
-  letters as radio,
-  units as englishUnits,
   ordinals as englishOrdinals,
+  units as englishUnits,
+  letters as radio,
 } from '../en/numbers.ts';
 
 const ONES = 'null eins zwei drei vier fünf sechs sieben acht neun zehn elf zwölf'.split(' ');

@@ -171,8 +171,7 @@ function gather(): { verbs: VerbRow[]; pairs: Record<string, ActionClass[]> } {
       if (prefix === '') continue;
       made.zu = `${prefix}zu${stem}`;
       const apart = row(stem);
-      for (const form of past)
-        if (!form.startsWith('ge') && !NOUNS.has(form)) apart.past.add(form);
+      for (const form of past) if (!form.startsWith('ge') && !NOUNS.has(form)) apart.past.add(form);
       for (const form of ing) if (!NOUNS.has(form)) apart.ing.add(form);
       const pair = `${stem} ${prefix}`;
       pairs[pair] = [...new Set([...(pairs[pair] ?? []), ...classes])];
