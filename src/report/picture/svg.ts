@@ -54,9 +54,9 @@ export const escaped = (text: string): string =>
 /** Tenths of a unit are finer than a screen shows. */
 export const px = (value: number): string => String(Math.round(value * 10) / 10);
 
-/** Cut to a width. A character of these fonts is taken as 0.56 of its size wide, which is above the mean. */
+/** Cut to a width. A character of these fonts is taken as half its size wide: a little above the mean of a sentence. */
 export const fitted = (text: string, width: number, size = 12): string => {
-  const most = Math.max(1, Math.floor(width / (size * 0.56)));
+  const most = Math.max(1, Math.floor(width / (size * 0.5)));
   const letters = [...text];
   return letters.length <= most
     ? text

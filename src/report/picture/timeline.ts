@@ -3,7 +3,7 @@
 import type { JobEvent } from '../../../shared/event.ts';
 import { type Flag, flagKey } from '../../../shared/flag.ts';
 import { LEVELS, PHASES } from '../../../shared/plan.ts';
-import { clockTime, duration } from '../../desk/say.ts';
+import { clockTime, duration, stepTitle } from '../../desk/say.ts';
 import { announcedFlags } from '../../desk/turn/log.ts';
 import type { JobView } from '../../job/view.ts';
 import {
@@ -71,6 +71,21 @@ const marksOf = (view: JobView, events: readonly JobEvent[]): readonly Mark[] =>
   });
 };
 
+type Wait = { readonly since: string; readonly says: string };
+
+/** What blocks the job, and the hold points that wait for a release since their step was done. */
+const waitsIn = (view: JobView): readonly Wait[] => [
+  ...view.blocked.map(({ since, says }) => ({ since, says })),
+  ...view.holds
+    .filter(({ state }) => state === 'waits')
+    .flatMap(({ step, position }): readonly Wait[] => {
+      const since = view.steps.find((one) => one.step === step && one.position === position)?.at;
+      if (!since) return [];
+      const title = stepTitle(view, step);
+      return [{ since, says: `release of "${title}"${position === null ? '' : `, ${position}`}` }];
+    }),
+];
+
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 export type TimelineOptions = {
@@ -89,7 +104,7 @@ export const timelinePicture = (
   const inks = INKS[mode];
   const lines = phaseLines(view);
   const marks = marksOf(view, events);
-  const waits = view.blocked;
+  const waits = waitsIn(view);
   const start = Date.parse(view.opened.at);
   const planned = lines.reduce((sum, line) => sum + line.planned, 0);
   const last = view.status === 'open' ? Date.parse(now) : Date.parse(view.lastEventAt);
@@ -179,23 +194,28 @@ export const timelinePicture = (
   ];
   y += 18;
   const foot = [
-    `${view.status === 'open' ? 'Now' : capital(view.status)} ${say(new Date(last).toISOString())} (dashed line)`,
-    ...(view.promised ? [`promised ${say(view.promised)} (dotted line)`] : []),
-  ].join(', ');
-  parts.push(
-    ...grid,
-    ...ends,
-    ...body,
-    words(MARGIN, y + 12, fitted(foot, width), { fill: inks.quiet }),
+    `dashed line: ${view.status === 'open' ? 'now' : view.status}, ${say(new Date(last).toISOString())}`,
+    ...(view.promised ? [`dotted line: promised ${say(view.promised)}`] : []),
+  ];
+  parts.push(...grid, ...ends, ...body);
+  for (const line of foot) {
+    parts.push(words(MARGIN, y + 12, line, { size: 11, fill: inks.quiet }));
+    y += 15;
+  }
+  return picture(
+    title,
+    timelineText(view, lines, marks, foot.join('; '), say),
+    y + 10,
+    inks,
+    parts,
   );
-  return picture(title, timelineText(view, lines, marks, foot, say), y + 24, inks, parts);
 };
 
 /** Marks of one level that would cover each other are drawn once. */
 const onceEach = (marks: readonly Mark[], x: (at: number) => number): readonly Mark[] => {
   const taken = new Set<string>();
   return marks.filter(({ at, flag }) => {
-    const key = `${flag.level}|${Math.round(x(at) / 3)}`;
+    const key = `${flag.level}|${Math.round(x(at) / (flag.level === 'caution' ? 12 : 6))}`;
     if (taken.has(key)) return false;
     taken.add(key);
     return true;
@@ -248,11 +268,11 @@ const timelineText = (
       (line) =>
         `${capital(line.phase)}: ${line.done} of ${line.of} done, ${duration(line.planned)} planned, ${line.from && line.to ? `reported from ${say(line.from)} to ${say(line.to)}` : 'no report yet'}.`,
     ),
-    ...view.blocked.map(({ since, says }) => `Waits since ${say(since)}: ${says}.`),
+    ...waitsIn(view).map(({ since, says }) => `Waits since ${say(since)}: ${says}.`),
     ...LEVELS.flatMap((level) => {
       const own = marks.filter(({ flag }) => flag.level === level);
       const open = own.filter(({ flag }) => !flag.clearedBy).length;
       return own.length === 0 ? [] : [`${capital(level)}: ${own.length} raised, ${open} open.`];
     }),
-    `${foot}.`,
+    `${capital(foot)}.`,
   ].join('\n');
