@@ -1,6 +1,7 @@
 // Every spoiling. A module adds its own list here.
 import { CHECKS } from './lists/checks.ts';
+import { JOB_STATE } from './lists/job-state.ts';
 import { PLAN_FILE } from './lists/plan-file.ts';
 import type { Spoiling } from './spoiling.ts';
 
-export const SPOILINGS: readonly Spoiling[] = [...CHECKS, ...PLAN_FILE];
+export const SPOILINGS: readonly Spoiling[] = [...CHECKS, ...JOB_STATE, ...PLAN_FILE];

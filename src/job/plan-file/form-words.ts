@@ -20,7 +20,7 @@ export function wordsFor(issue: Issue, data: unknown, path: Path): Words {
   const named =
     path.length === 0 ? 'The file' : place === 'the plan' ? where : `${where} of ${place}`;
   if (value === undefined && issue.code !== 'invalid_key') return missing(issue, data, path, place);
-  if (value === null) {
+  if (value === null && issue.code !== 'invalid_key') {
     return {
       what: `${named} has nothing after it.`,
       expected: expectation(issue, data, path),

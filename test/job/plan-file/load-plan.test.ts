@@ -587,6 +587,7 @@ describe('what is not YAML, or no plan', () => {
     ['plan: !secret a\n', /special meaning/],
     ['plan: *a\n', /\*a stands for an anchor \(&a\) that is nowhere/],
     ['plan: a\nplan: b\n', /"plan" stands twice in the same group, first in line 1/],
+    ['positions: {toString: }\n', /The name "toString" is not spelled as names are/],
     ['steps: &a [*a]\n', /holds itself/],
     ['['.repeat(200_000), /deep|open/],
     [`a: ${'x'.repeat(1_000_001)}`, /characters/],

@@ -170,7 +170,7 @@ const randomReport = fc.record({
   stage: fc.constantFrom(1, 2),
   torque: fc.constantFrom(undefined, undefined, 38, 42, 37, 72, 88, 89),
   litres: fc.constantFrom(undefined, 10, 20, 21, 21.5, 30),
-  clips: fc.constantFrom(undefined, 4, 5, 6),
+  clips: fc.constantFrom(undefined, 2, 4, 5, 6),
   again: fc.constantFrom(false, false, false, true),
   ago: some(2, fc.integer({ min: 1, max: 40 })),
   by: fc.constantFrom(...PEOPLE),

@@ -117,4 +117,72 @@ export const PLAN_FILE = [
       ['wrong use exits 1', 'return 2;', 'return 1;'],
     ],
   ),
+  ...spoilingsOf(`${folder}/compile-plan.ts`, LOAD, [
+    [
+      'what rests on a step is what it needs',
+      'behind: reachable(follows)',
+      'behind: reachable(direct)',
+    ],
+    [
+      'the hash is of the compiled plan',
+      ".update(text, 'utf8')",
+      ".update(JSON.stringify(file), 'utf8')",
+    ],
+    [
+      'positions know no set',
+      'names.map((name): [string, string] => [name, set])',
+      '[...names].slice(0, 0).map((name): [string, string] => [name, set])',
+    ],
+  ]),
+  ...spoilingsOf(`${folder}/form-words.ts`, LOAD, [
+    [
+      'a missing key is not said to be missing',
+      "if (value === undefined && issue.code !== 'invalid_key')",
+      'if (false)',
+    ],
+    [
+      'an empty key is a wrong type',
+      "if (value === null && issue.code !== 'invalid_key') {",
+      'if (path.length > 99) {',
+    ],
+  ]),
+  ...spoilingsOf(
+    `${folder}/draft.ts`,
+    [...LOAD, 'test/job/plan-file/load-plan.fuzz.test.ts'],
+    [
+      ['a value of the wrong type reaches the rules', "'invalid_type',", "'invalid_typ',"],
+      ['a key of the wrong name reaches the rules', "'invalid_key',", "'invalid_ky',"],
+    ],
+  ),
+  ...spoilingsOf(`${folder}/place.ts`, LOAD, [
+    [
+      'an id does not name its step',
+      "name = typeof id === 'string' && id !== ''",
+      "name = typeof id === 'number' && id !== ''",
+    ],
+  ]),
+  ...spoilingsOf(`${folder}/yaml-complaint.ts`, LOAD, [
+    ['every fault of the text is about a colon', 'CODES[fault.code] ?? COLON', 'COLON'],
+  ]),
+  ...spoilingsOf(
+    'src/job/plan-check.ts',
+    ['test/job/plan-check.test.ts'],
+    [
+      ['a warning looks like an error', "level === 'warning' ?", "level === 'error' ?"],
+      ['a plan with complaints is good', 'good: plan !== undefined', 'good: true'],
+    ],
+  ),
+  ...spoilingsOf(
+    'src/job/read-back.ts',
+    ['test/job/read-back.test.ts'],
+    [
+      [
+        'limits have no source',
+        'const source = own ?? step.source ?? plan.source;',
+        'const source = own ?? step.source;',
+      ],
+      ['a lower limit is an upper one', 'return `, at least', 'return `, at most'],
+      ['the tolerance is not said', 'stage.tolerance ?? 5', 'stage.tolerance'],
+    ],
+  ),
 ];
