@@ -28,5 +28,8 @@ export const knownTrouble = (
       what: `Port ${known.port} may not be used by this account.`,
       doThis: 'Start with --port and a number above 1023.',
     };
+  const lines = known.message?.split('\n') ?? [];
+  const [what, todo] = lines;
+  if (lines.length === 2 && what && todo) return { what, doThis: todo };
   return undefined;
 };

@@ -13,7 +13,7 @@ export const transcriptFrom = (
   file: string,
 ): { readonly lines: readonly TranscriptLine[] } | { readonly problem: string } => {
   const lines: TranscriptLine[] = [];
-  const seen = new Set<string>();
+  const seen = new Map<string, string>();
   for (const [index, row] of text.split('\n').entries()) {
     if (row.trim() === '') continue;
     let plain: unknown;
@@ -33,8 +33,13 @@ export const transcriptFrom = (
       return {
         problem: `${file}:${index + 1}: a line without text deletes another; this one names none.`,
       };
-    if (seen.has(line.data.id)) continue;
-    seen.add(line.data.id);
+    const known = seen.get(line.data.id);
+    if (known !== undefined && known !== row.trim())
+      return {
+        problem: `${file}:${index + 1}: the id ${line.data.id.slice(0, 60)} is used for two different lines.`,
+      };
+    if (known !== undefined) continue;
+    seen.set(line.data.id, row.trim());
     lines.push(line.data);
   }
   return { lines };

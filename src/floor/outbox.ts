@@ -32,8 +32,8 @@ export type Outbox = {
   readonly stop: () => Promise<void>;
 };
 
-/** Tries before an entry that is refused again and again is given up, with a line in the log. */
-const MOST_TRIES = 12;
+/** Tries before an entry that the platform refuses is given up, with a line in the log. */
+const MOST_TRIES = 4;
 
 type Outcome = 'posted' | 'later' | 'given-up';
 
@@ -43,6 +43,8 @@ export const outbox = (needs: OutboxNeeds, seed: readonly OutboxEntry[]): Outbox
   let stopped = false;
   /** Channel and job to the time before which nothing of it is tried: keeps the order of a job, not of all. */
   const notBefore = new Map<string, number>();
+  /** Entries that were refused, tried again by themselves. */
+  const entryNotBefore = new Map<string, number>();
   const laneOf = (entry: OutboxEntry): string => `${entry.channel}|${entry.job}`;
 
   const superseded = (entry: OutboxEntry): boolean =>
@@ -79,6 +81,7 @@ export const outbox = (needs: OutboxNeeds, seed: readonly OutboxEntry[]): Outbox
   const settle = async (entry: OutboxEntry, ref: PostRef | undefined): Promise<void> => {
     await needs.store.settlePost(entry.job, entry.id, ref);
     waiting = waiting.filter((other) => other.id !== entry.id || other.job !== entry.job);
+    entryNotBefore.delete(entry.id);
   };
 
   const signed = async (entry: OutboxEntry, channel: Channel): Promise<PostResult | undefined> => {
@@ -108,15 +111,18 @@ export const outbox = (needs: OutboxNeeds, seed: readonly OutboxEntry[]): Outbox
   ): Promise<PostResult | 'later' | undefined> => {
     const { post } = entry;
     if (!post.card) return undefined;
-    const { posts } = await needs.refsOf(entry.job);
+    const { posts, threads } = await needs.refsOf(entry.job);
     const known = post.edit
       ? posts.find((ref) => ref.channel === channel.name && ref.key === post.key)
       : undefined;
-    if (known)
+    if (known) {
+      const thread = threads.find((each) => each.channel === channel.name)?.thread;
+      const inThread = post.to.where === 'thread' && thread !== undefined ? { thread } : {};
       return channel.edit(
-        { message: known.message, place: { team: known.team, place: known.place } },
+        { message: known.message, place: { team: known.team, place: known.place, ...inThread } },
         post.card,
       );
+    }
     const place = await placeFor(entry);
     if (place === 'later' || place === undefined) return place;
     if (entry.state === 'unclear' && channel.find) {
@@ -208,12 +214,16 @@ export const outbox = (needs: OutboxNeeds, seed: readonly OutboxEntry[]): Outbox
       other.id === entry.id && other.job === entry.job ? changed : other,
     );
     await needs.store.keepPost(entry.job, entry.id, { tries: changed.tries, state });
-    putOff(entry, seconds);
+    // What is refused holds up nothing else; what waits for the platform keeps the order of its job.
+    if (failure.kind === 'refused')
+      entryNotBefore.set(entry.id, Date.parse(needs.clock()) + seconds * 1000);
+    else putOff(entry, seconds);
     return 'later';
   };
 
-  const isReady = (entry: OutboxEntry): boolean =>
-    (notBefore.get(laneOf(entry)) ?? 0) <= Date.parse(needs.clock());
+  const readyAt = (entry: OutboxEntry): number =>
+    Math.max(notBefore.get(laneOf(entry)) ?? 0, entryNotBefore.get(entry.id) ?? 0);
+  const isReady = (entry: OutboxEntry): boolean => readyAt(entry) <= Date.parse(needs.clock());
   const putOff = (entry: OutboxEntry, seconds: number): void =>
     void notBefore.set(laneOf(entry), Date.parse(needs.clock()) + seconds * 1000);
 
@@ -241,7 +251,7 @@ export const outbox = (needs: OutboxNeeds, seed: readonly OutboxEntry[]): Outbox
       }
     }
     if (stopped || waiting.length === 0) return;
-    const next = Math.min(...waiting.map((entry) => notBefore.get(laneOf(entry)) ?? 0));
+    const next = Math.min(...waiting.map(readyAt));
     needs.schedule.at('outbox', new Date(next).toISOString(), kick);
   };
 

@@ -363,4 +363,28 @@ describe('a channel that fails', () => {
     await floor.calm();
     expect(slack.signs).toEqual([{ message: 'm2', mark: 'recorded' }]);
   });
+
+  it('an edit in the thread names the thread, and one that is refused holds up nothing else', async () => {
+    const bench = keepingChannel();
+    const { floor, take, open } = await begin([bench]);
+    const thread = await open();
+    const places: (string | undefined)[] = [];
+    const real = bench.channel.edit;
+    (bench.channel as { edit: typeof real }).edit = async (posted, card) => {
+      places.push(posted.place.thread);
+      return posted.place.thread === undefined
+        ? real(posted, card)
+        : { ok: false, failure: { kind: 'refused', why: 'it is gone' } };
+    };
+    // A question is closed by editing the reply in which it was asked.
+    await take(message('m1', 'Ada', 'hoses off the pump', { thread }));
+    const asked = (await floor.running.floor.shelved('1042'))?.state.view.questions[0];
+    expect(asked?.asks).toContain('clips');
+    const answer = { do: 'answer', job: '1042', question: asked?.question, choice: 0 };
+    await take(tap('t1', 'Ada', JSON.stringify(answer)));
+    await take(message('m2', 'Ada', 'what next', { thread, at: '2026-03-10T07:01:00.000Z' }));
+    const before = bench.texts().filter((text) => text.startsWith('Next on job 1042')).length;
+    expect(before).toBe(1);
+    expect(places).toContain(thread);
+  });
 });
