@@ -6,8 +6,9 @@ import { Complaint } from '../../../shared/plan.ts';
 import { loadPlan } from '../../../src/job/load-plan.ts';
 import { SAMPLE } from './sample-plan.ts';
 
-/** The whole run sets this to some thousands. */
-const RUNS = Number(process.env.CHARGEHAND_FUZZ ?? 150);
+/** The whole run sets the number of messages to try; a plan is a hundred times as long, so a hundredth of that. */
+const given = Number(process.env.CHARGEHAND_FUZZ ?? 15_000);
+const RUNS = Math.max(1, Math.round(given / 100));
 
 const folder = new URL('../../../data/plans/', import.meta.url);
 const shipped = readdirSync(folder)
