@@ -3,10 +3,10 @@
 import type { Ask, Step, Watched } from '../../../shared/plan.ts';
 import type { Plan } from '../../job/plan.ts';
 import type { ActionClass, LanguagePack } from '../pack.ts';
-import { kinship } from './kinship.ts';
-import type { VerbForm } from '../tidy/token.ts';
 import { splitCompound } from '../tidy/compounds.ts';
+import type { VerbForm } from '../tidy/token.ts';
 import { rootOf, type Vocabulary } from '../tidy/vocabulary.ts';
+import { kinship } from './kinship.ts';
 
 export type Phrase = {
   readonly classes: readonly ActionClass[];
@@ -96,10 +96,7 @@ function askWordings(ask: Ask, plan: Plan, pack: LanguagePack, own: boolean): Wo
         'disconnect',
       ]);
     case 'on':
-      return named(own ? [ask.part, ...(ask.words ?? [])] : inOther(ask.part), [
-        'fit',
-        'connect',
-      ]);
+      return named(own ? [ask.part, ...(ask.words ?? [])] : inOther(ask.part), ['fit', 'connect']);
     case 'code':
       return own
         ? named([ask.of.replaceAll('-', ' ')], [ask.do === 'read' ? 'read' : 'enter'])
@@ -134,22 +131,27 @@ function synonyms(wording: Wording, plan: Plan, pack: LanguagePack, own: boolean
   for (const [name, part] of Object.entries(plan.parts ?? {})) {
     const also = part.also?.[pack.code]?.words ?? [];
     if (own) offer(name, [...(part.words ?? []), ...also]);
-    else for (const word of also) offer(word, also);
+    else
+      for (const word of also) offer(word, [...also, ...[name, ...(part.words ?? [])].map(asNoun)]);
   }
   for (const [id, fluid] of Object.entries(plan.fluids ?? {})) {
     const also = fluid.also?.[pack.code];
     const others = [...(own ? (fluid.words ?? []) : []), ...(also?.words ?? [])];
     if (!own) {
       const names = [...new Set([...(also?.title ? [also.title] : []), ...others])];
-      for (const word of names) offer(word, names);
+      const foreign = [fluid.title, ...(fluid.words ?? [])].map(asNoun);
+      for (const word of names) offer(word, [...names, ...foreign]);
       continue;
     }
     offer(fluid.title, others);
     if (split(fluid.title).join(' ') !== id.replaceAll('-', ' '))
       offer(id.replaceAll('-', ' '), [fluid.title, ...others]);
   }
-  return out.slice(0, 12);
+  return out.slice(0, own ? 12 : 20);
 }
+
+/** A word of the plan's own language among words of another, "Injector raus": written as a noun. */
+const asNoun = (name: string) => name.replace(/(^| )\p{Ll}/gu, (letter) => letter.toUpperCase());
 
 /** Words of the plan that count as words of parts, and verbs that only this plan uses. */
 export function titleWords(
@@ -188,11 +190,13 @@ export function titleWords(
       const named = written(wording.text).filter(
         (word) => !pack.nounCapitals || word !== word.toLowerCase() || forms.has(word),
       );
-      const list = named.map((word) => word.toLowerCase()).flatMap((word) => {
-        const pieces = splitCompound(word, pack);
-        if (pieces) compounds.add(word);
-        return pieces ?? [word];
-      });
+      const list = named
+        .map((word) => word.toLowerCase())
+        .flatMap((word) => {
+          const pieces = splitCompound(word, pack);
+          if (pieces) compounds.add(word);
+          return pieces ?? [word];
+        });
       list.forEach((word, index) => {
         const short = pack.abbreviations[word] ?? pack.contractions[word];
         if (

@@ -2,6 +2,9 @@
 
 const UNSTRESSED = /^(be|ge|ent|er|ver|zer|über|unter|hinter|miss)/;
 
+/** Stems that are words of their own: an empty tank is "leer", nobody is told to empty it. */
+const OWN_WORDS = new Set('leer locker fett öl start test sicher kühl wechsel'.split(' '));
+
 /** Participle and past, forms of the present, and the bare stem of a verb without a separable prefix. */
 export function forms(base: string): { past: string[]; ing: string[]; third: string[] } {
   const stem = base.replace(/(?<=[rl])n$|en$|n$/, '');
@@ -10,7 +13,7 @@ export function forms(base: string): { past: string[]; ing: string[]; third: str
   return {
     past: [`${ge}${stem}${soft}t`, `${stem}${soft}te`, `${stem}${soft}ten`],
     ing: [`${stem}e`, `${stem}${soft}t`],
-    third: [stem],
+    third: OWN_WORDS.has(stem) ? [] : [stem],
   };
 }
 
