@@ -1,6 +1,7 @@
 // The answer to a question: yes, no, a figure, a place, the words of a choice, none of these.
 import type { Act } from '../../shared/reading.ts';
 import { answerPending } from './answer-pending.ts';
+import { answerPlaces } from './answer-places.ts';
 import type { ReadContext, ReadResult } from './context.ts';
 import { type Cue, findCues } from './cue-table.ts';
 import type { Lexicon } from './lexicon.ts';
@@ -23,7 +24,8 @@ export function readAnswer(
   if (count > 9 || message.tokens.length === 0) return undefined;
   const pending = context.pending?.at(-1);
   if (pending) {
-    const answer = answerPending(message, pending);
+    const answer =
+      answerPending(message, pending) ?? answerPlaces(message, pending, lexicon, context);
     if (answer) return answer;
   }
   const previous = context.previous?.at(-1);

@@ -154,7 +154,10 @@ function innerCuts(
   tongue: Tongue,
 ): number[] {
   if (to - from < 4) return [];
-  if (tongue.pack.verbLast && cues.some((cue) => cue.name === 'condition' && cue.from >= from && cue.to <= to))
+  if (
+    tongue.pack.verbLast &&
+    cues.some((cue) => cue.name === 'condition' && cue.from >= from && cue.to <= to)
+  )
     return [];
   const kinds: ('noun' | 'verb' | 'state' | '')[] = [];
   for (let i = from; i < to; i += 1) kinds.push(anchorOf(tokens, i, to, inFigure, cues, tongue));
@@ -175,8 +178,16 @@ function innerCuts(
       saidLater(kinds, i - from, cues, i, to)
     ) {
       const start = phraseStart(tokens, i, from, inFigure, figures);
-      const held = /^(once|if|when|until|till|unless|before|after|while|because|sobald|wenn|bis|bevor|nachdem)$/.test(tokens[start - 1]?.word ?? '');
-      const denied = cues.some((cue) => /^(not|cannot|future|condition|wish|doubt)$/.test(cue.name) && cue.from >= (cuts.at(-1) ?? from) && cue.from < start);
+      const held =
+        /^(once|if|when|until|till|unless|before|after|while|because|sobald|wenn|bis|bevor|nachdem)$/.test(
+          tokens[start - 1]?.word ?? '',
+        );
+      const denied = cues.some(
+        (cue) =>
+          /^(not|cannot|future|condition|wish|doubt)$/.test(cue.name) &&
+          cue.from >= (cuts.at(-1) ?? from) &&
+          cue.from < start,
+      );
       if (!held && !denied && start > (cuts.at(-1) ?? from)) {
         cuts.push(start);
         noun = kind === 'noun';
@@ -408,15 +419,24 @@ function pieceOf(
       }
       continue;
     }
-    if (entry.side && !entry.plan && /^(front|rear|left)$/.test(token.word) && !entry.side.some((side) => tongue.scan.sidesOfPlan?.has(side))) unknown.push(token.word);
-    if (entry.plan) parts.set(entry.root, entry.side === undefined ? (behindPlace(tokens, i, from, parts.size) ? 0.45 : 1) : 0.4);
+    if (
+      entry.side &&
+      !entry.plan &&
+      /^(front|rear|left)$/.test(token.word) &&
+      !entry.side.some((side) => tongue.scan.sidesOfPlan?.has(side))
+    )
+      unknown.push(token.word);
+    if (entry.plan)
+      parts.set(
+        entry.root,
+        entry.side === undefined ? (behindPlace(tokens, i, from, parts.size) ? 0.45 : 1) : 0.4,
+      );
     else if (inside.some((cue) => cue.name === 'cannot' && cue.from <= i && i < cue.to)) continue;
     // "war fest wie Beton" tells how it was before.
     else if (pack.verbLast && /^(was|were)$/.test(tokens[i - 1]?.word ?? '')) continue;
     else if (pack.states[token.word] && !isAttribute(tokens, i))
       moved.push(...(pack.states[token.word] ?? []));
-    else if (!entry.stop && !entry.known && !said(i) && token.word.length > 2)
-      {
+    else if (!entry.stop && !entry.known && !said(i) && token.word.length > 2) {
       unknown.push(token.word);
       if (!(token.capital && i === from)) strangers.push(i);
     }
@@ -483,15 +503,31 @@ function behindPlace(tokens: readonly Token[], i: number, from: number, named: n
   if (named === 0) return false;
   const before = tokens[i - 1]?.word ?? '';
   const earlier = tokens[i - 2]?.word ?? '';
-  return i - 2 > from && /^(the|my|a)$/.test(before) && /^(on|onto|under|against|by|with|off)$/.test(earlier);
+  return (
+    i - 2 > from &&
+    /^(the|my|a)$/.test(before) &&
+    /^(on|onto|under|against|by|with|off)$/.test(earlier)
+  );
 }
 
 /** The place of the last word that reports: a verb, a particle, a state, "done". */
-function lastReport(tokens: readonly Token[], from: number, to: number, verbs: readonly VerbHit[], pack: Tongue['pack']): number {
+function lastReport(
+  tokens: readonly Token[],
+  from: number,
+  to: number,
+  verbs: readonly VerbHit[],
+  pack: Tongue['pack'],
+): number {
   let last = verbs.at(-1)?.at ?? from - 1;
   for (let i = to - 1; i > last; i -= 1) {
     const word = tokens[i]?.word ?? '';
-    if (pack.particles[word] !== undefined || pack.states[word] !== undefined || word === 'done' || word === 'finished') last = i;
+    if (
+      pack.particles[word] !== undefined ||
+      pack.states[word] !== undefined ||
+      word === 'done' ||
+      word === 'finished'
+    )
+      last = i;
   }
   return last;
 }
@@ -571,7 +607,8 @@ const withoutPrefixes = (
   places.filter(
     (i) =>
       !verbs.some(
-        (verb) => verb.at < i && pack.phrasal[`${verb.lemma} ${tokens[i]?.word ?? ''}`] !== undefined,
+        (verb) =>
+          verb.at < i && pack.phrasal[`${verb.lemma} ${tokens[i]?.word ?? ''}`] !== undefined,
       ),
   );
 
@@ -605,7 +642,13 @@ function particles(
     const behindVerb = verbs.some((verb) => verb.form !== 'base' && verb.at < i);
     const denied =
       token.word === 'in' && cues.some((cue) => cue.name === 'no' && cue.to <= i && i - cue.to < 4);
-    if (leads && !denied && (token.word !== 'back' || behindVerb)) continue;
+    // "Hoses off the pump": the noun before it came off; "cap off", "off the shelf" are told apart by it.
+    const cameOff =
+      (token.word === 'off' || (token.word === 'out' && next?.word === 'of')) &&
+      verbs.length === 0 &&
+      i - 1 >= from &&
+      tokens[i - 1]?.entry?.plan === true;
+    if (leads && !denied && !cameOff && (token.word !== 'back' || behindVerb)) continue;
     const behindDone = cues.some(
       (cue) =>
         (cue.name === 'finished' || cue.name === 'good' || cue.name === 'starting') &&
@@ -614,11 +657,27 @@ function particles(
     );
     if ((behindVerb || behindDone) && next !== undefined && i + 1 < to && inFigure[i + 1]) continue;
     if (behindDone && leads) continue;
-    if (i === from && !adverb && token.word !== 'off' && token.word !== 'out' && to - from > 3) continue;
+    if (i === from && !adverb && token.word !== 'off' && token.word !== 'out' && to - from > 3)
+      continue;
     if (token.word === 'back' && /^(on|in|up|to|at|from|off)$/.test(next?.word ?? '')) continue;
     if (token.word === 'out' && next?.word === 'of' && i === from) continue;
-    if (token.word === 'back' && next?.kind === 'word' && i + 1 < to && !inFigure[i + 1] && !/^(on|in|up|to|together|at|now|and|again|down)$/.test(next.word) && !behindVerb) continue;
-    if (token.word === 'out' && next?.word === 'of' && !inFigure[i + 2] && tokens[i + 2]?.entry?.plan !== true && !/^(the|it|there|its)$/.test(tokens[i + 2]?.word ?? '')) continue;
+    if (
+      token.word === 'back' &&
+      next?.kind === 'word' &&
+      i + 1 < to &&
+      !inFigure[i + 1] &&
+      !/^(on|in|up|to|together|at|now|and|again|down)$/.test(next.word) &&
+      !behindVerb
+    )
+      continue;
+    if (
+      token.word === 'out' &&
+      next?.word === 'of' &&
+      !inFigure[i + 2] &&
+      tokens[i + 2]?.entry?.plan !== true &&
+      !/^(the|it|there|its)$/.test(tokens[i + 2]?.word ?? '')
+    )
+      continue;
     if (/^(later|then|top|about|straight)$/.test(tokens[i - 1]?.word ?? '')) continue;
     moved.push(...(tongue.pack.particles[token.word] ?? []));
   }

@@ -118,7 +118,9 @@ export const COMMANDS: readonly CommandRow[] = [
     phrases: [
       'what is waiting',
       'what are we waiting for',
-      'what are we waiting on', 'who is waiting on what', 'what waits',
+      'what are we waiting on',
+      'who is waiting on what',
+      'what waits',
       'what is held up',
       'waiting jobs',
       'which jobs are waiting',

@@ -24,8 +24,7 @@ export function readCorrection(
     clause.pieces.some((piece) => [...piece.parts.values()].some((value) => value >= 0.9)),
   );
   const figured = message.figures.some((figure) => /^(quantity|positions)$/.test(figure.kind));
-  if (has('retract') && !ownParts && !(has('mistake') && figured))
-    return withdrawn(message, focus);
+  if (has('retract') && !ownParts && !(has('mistake') && figured)) return withdrawn(message, focus);
   const not = splitAtNot(message);
   const shy = has('mistake') || has('meant');
   if (

@@ -44,9 +44,7 @@ export function findCues(
     }
   }
   const whole = cues.filter((cue) => cue.name === 'set-phrase');
-  return whole.length === 0
-    ? cues
-    : cues.filter((cue) => !whole.some((one) => isInside(cue, one)));
+  return whole.length === 0 ? cues : cues.filter((cue) => !whole.some((one) => isInside(cue, one)));
 }
 
 const isInside = (cue: Cue, whole: Cue) =>

@@ -12,9 +12,7 @@ const openedIn = (phrase: string, pack: LanguagePack) =>
 /** A phrase as each language opens its small words. */
 const opened = (phrase: string): string[][] => {
   const all = [english, german].map((pack) => openedIn(phrase, pack));
-  return all.filter(
-    (one, i) => all.findIndex((other) => other.join(' ') === one.join(' ')) === i,
-  );
+  return all.filter((one, i) => all.findIndex((other) => other.join(' ') === one.join(' ')) === i);
 };
 
 const rows: readonly Row[] = COMMANDS.flatMap((command) =>

@@ -15,11 +15,11 @@ import {
 import type { ReadContext } from './context.ts';
 import type { Lexicon } from './lexicon.ts';
 import { withAttributes } from './match/attributes-said.ts';
-import { acrossFrom } from './match/positions.ts';
 import { figuresSaid, withFigures } from './match/figures-said.ts';
+import { against, nearest } from './match/kinship.ts';
 import type { StepPhrases } from './match/phrases.ts';
 import { allowedPlaces, placesSaid, setOfStep } from './match/places-said.ts';
-import { against, nearest } from './match/kinship.ts';
+import { acrossFrom } from './match/positions.ts';
 import { figureFit, type Match, rankSteps, type Wanted } from './match/score.ts';
 import type { Message } from './message.ts';
 import type { Figure } from './scan/figure.ts';
@@ -80,7 +80,14 @@ function makeWanted(clause: Clause): Wanted {
     unknown: clause.pieces.reduce((sum, piece) => sum + piece.unknown.length, 0),
     figures: figuresOf(clause),
     words: saidIn(clause),
-    mendedVerb: clause.pieces.some((piece) => piece.verbs.some((verb) => piece.tokens[verb.at]?.mended !== undefined)),
+    shortMend: clause.pieces.some((piece) =>
+      piece.verbs.some(
+        (verb) => (piece.tokens[verb.at]?.mended?.length ?? 9) <= 4 && verb.form === 'past',
+      ),
+    ),
+    mendedVerb: clause.pieces.some((piece) =>
+      piece.verbs.some((verb) => piece.tokens[verb.at]?.mended !== undefined),
+    ),
     particleOnly: real.length === 0 && moved.length > 0,
     calledDone: hasCue(clause, 'finished') || clause.pieces.some((piece) => piece.tick),
   };
@@ -152,7 +159,14 @@ function chooseStep(
   const second = ranked[1];
   const lead = second ? best.score - second.score : 1;
   const accept = graver ? ACCEPT[weight] : ASK_FROM;
-  if (inherits && focus && graver && ranked.some((one) => one.step.id === focus.step.id && best.score - one.score < 0.16 && one.action >= 0.5))
+  if (
+    inherits &&
+    focus &&
+    graver &&
+    ranked.some(
+      (one) => one.step.id === focus.step.id && best.score - one.score < 0.16 && one.action >= 0.5,
+    )
+  )
     return { step: focus.step, assumed: [], fromContext: false };
   if (best.score >= accept && lead >= (graver ? LEAD[weight] : 0.01))
     return { step: best.step, assumed: [], fromContext: false };
@@ -299,7 +313,11 @@ function readOne(
   const place = span(clause, message);
   const words = message.raw.slice(place[0], place[1]);
   const note = stance.note ? { note: words } : {};
-  if (stance.kind === 'finding' && !clause.pieces.some((piece) => [...piece.parts.values()].some((value) => value >= 0.9))) withdrawGoodResult(soFar);
+  if (
+    stance.kind === 'finding' &&
+    !clause.pieces.some((piece) => [...piece.parts.values()].some((value) => value >= 0.9))
+  )
+    withdrawGoodResult(soFar);
   if (!choice) {
     if (stance.still) doubtLast(soFar);
     if (stance.kind === 'finding' && wanted.parts.size > 0 && wanted.unknown < 3) {
@@ -356,12 +374,14 @@ function readOne(
   const shaky =
     stance.kind === 'done' &&
     weightOf(step) === 'safety-critical' &&
-    (clause.pieces.some((piece) => piece.strangerBefore) && by === undefined || !certain(step, wanted, message, lexicon, choice.fromContext, stance.weak ?? false));
+    ((clause.pieces.some((piece) => piece.strangerBefore) && by === undefined) ||
+      !certain(step, wanted, message, lexicon, choice.fromContext, stance.weak ?? false));
   if (stance.weak && !enoughForWeak(stance, step, clause, lexicon)) return;
   if (choice.fromContext && soFar.focus && soFar.focus.from !== '')
     soFar.relied.add(soFar.focus.from);
   const figures = figuresOf(clause);
-  const several = stance.kind === 'done' ? countOfSeveral(figures, message, step, lexicon, context) : undefined;
+  const several =
+    stance.kind === 'done' ? countOfSeveral(figures, message, step, lexicon, context) : undefined;
   const named = namedBefore(step.id, soFar);
   let places = placesSaid(step, figures, lexicon, context.positions, named);
   if (
@@ -403,7 +423,13 @@ function readOne(
         unused: places.unused,
       };
   }
-  if (several) places = { ...places, positions: several.all ? places.allowed : [], missing: false, unknown: false };
+  if (several)
+    places = {
+      ...places,
+      positions: several.all ? places.allowed : [],
+      missing: false,
+      unknown: false,
+    };
   const excepted = exceptedPlaces(clause, step, lexicon, context);
   if (excepted.length > 0) {
     const from = places.positions.length > 0 ? places.positions : places.allowed;
@@ -442,7 +468,8 @@ function readOne(
     };
     act = withFigures(act, part);
     act = withAttributes(act, step, clause, lexicon.plan, message.tongue);
-    if (several && !several.all) act = { ...act, kind: 'partial', positions: [], count: { done: several.count } };
+    if (several && !several.all)
+      act = { ...act, kind: 'partial', positions: [], count: { done: several.count } };
     act = lessThanAll(act, step);
     if (part.doubt && (act.kind === 'done' || act.kind === 'partial')) {
       act = {
@@ -461,7 +488,13 @@ function readOne(
     }
     if ((places.missing || places.unknown) && (act.kind === 'done' || act.kind === 'partial'))
       act = askWhere(act, step, places.allowed);
-    if (shaky && act.kind === 'done' && !choice.fromContext && (wanted.parts.size === 0 || wanted.unknown > 1)) return;
+    if (
+      shaky &&
+      act.kind === 'done' &&
+      !choice.fromContext &&
+      (wanted.parts.size === 0 || wanted.unknown > 1)
+    )
+      return;
     if (shaky && act.kind === 'done') act = { ...act, kind: 'unsure' };
     if (act.kind === 'unsure' && !act.candidates)
       act = { ...act, candidates: doneOrNot(step, act) };
@@ -493,14 +526,28 @@ function countOfSeveral(
   context: ReadContext,
 ): { count: number; all: boolean } | undefined {
   const set = setOfStep(step, lexicon);
-  if (!set || !set.numbered) return undefined;
+  if (!set?.numbered) return undefined;
   for (const figure of figures) {
-    if (figure.kind !== 'positions' || !figure.bare || figure.queries.length !== 1 || figure.to - figure.from !== 1) continue;
+    if (
+      figure.kind !== 'positions' ||
+      !figure.bare ||
+      figure.queries.length !== 1 ||
+      figure.to - figure.from !== 1
+    )
+      continue;
     const next = message.tokens[figure.to];
     const count = figure.queries[0]?.number;
-    if (count === undefined || count < 2 || next?.kind !== 'word' || next.entry?.plan !== true || next.word === next.entry.root) continue;
+    if (
+      count === undefined ||
+      count < 2 ||
+      next?.kind !== 'word' ||
+      next.entry?.plan !== true ||
+      next.word === next.entry.root
+    )
+      continue;
     const allowed = allowedPlaces(set, context.positions).length;
-    if (figures.some((one) => one !== figure && (one.kind === 'positions' || one.kind === 'all'))) continue;
+    if (figures.some((one) => one !== figure && (one.kind === 'positions' || one.kind === 'all')))
+      continue;
     if (count <= allowed) return { count, all: count === allowed };
   }
   return undefined;
@@ -561,7 +608,7 @@ const LOOKS: ReadonlySet<string> = new Set([
 function withdrawGoodResult(soFar: ReadSoFar): void {
   const last = soFar.acts.at(-1);
   const step = soFar.focus?.step;
-  if (!last || last.kind !== 'done' || !step || step.id !== last.step) return;
+  if (last?.kind !== 'done' || !step || step.id !== last.step) return;
   const looks = step.phrases.some(
     (phrase) =>
       phrase.from === 'title' &&
@@ -580,12 +627,7 @@ function withdrawGoodResult(soFar: ReadSoFar): void {
 /** "Lowered, still on the jack": what was reported just before is no longer certain. */
 function doubtLast(soFar: ReadSoFar): void {
   const last = soFar.acts.at(-1);
-  if (
-    !last ||
-    last.kind !== 'done' ||
-    soFar.focus === undefined ||
-    soFar.focus.step.id !== last.step
-  )
+  if (last?.kind !== 'done' || soFar.focus === undefined || soFar.focus.step.id !== last.step)
     return;
   const { kind: _, ...rest } = last;
   soFar.acts[soFar.acts.length - 1] = {
@@ -651,6 +693,7 @@ function certain(
   const match = rankSteps(wanted, message.tongue, lexicon).find((one) => one.step.id === step.id);
   if (!match) return true;
   const strangers = wanted.unknown;
+  if (wanted.shortMend) return false;
   if (match.exact && strangers === 0) return true;
   if (step.step?.check !== undefined) {
     const own = step.phrases
@@ -662,11 +705,32 @@ function certain(
     if (marks.length > 0 && !wanted.words.some((word) => marks.includes(word.root))) return false;
   }
   if (wanted.parts.size === 0) {
-    const sized = wanted.figures.some((figure) => /^(quantity|stage|code)$/.test(figure.kind)) && figureFit(step, wanted.figures, lexicon) > 0;
-    return match.score >= 0.46 && strangers === 0 && !wanted.mendedVerb && (sized || message.words.length <= 3);
+    const sized =
+      wanted.figures.some((figure) => /^(quantity|stage|code)$/.test(figure.kind)) &&
+      figureFit(step, wanted.figures, lexicon) > 0;
+    return (
+      match.score >= 0.46 &&
+      strangers === 0 &&
+      !wanted.mendedVerb &&
+      (sized || message.words.length <= 3)
+    );
   }
-  if (![...wanted.parts].some(([root, value]) => value >= 0.6 && !message.tongue.common.has(root)) && (strangers > 0 || match.part < (wanted.parts.size > 1 ? 0.6 : 0.8))) return false;
-  if (stanceIsWeak && match.part < 0.85 && !match.exact) return false;
+  if (
+    ![...wanted.parts].some(([root, value]) => value >= 0.6 && !message.tongue.common.has(root)) &&
+    (strangers > 0 ||
+      match.part < 0.6 ||
+      (wanted.parts.size === 1 && !match.exact && figureFit(step, wanted.figures, lexicon) <= 0))
+  )
+    return false;
+  const measured =
+    strangers === 0 &&
+    match.part >= 0.6 &&
+    figureFit(
+      step,
+      wanted.figures.filter((figure) => figure.kind === 'quantity'),
+      lexicon,
+    ) > 0;
+  if (stanceIsWeak && match.part < 0.85 && !match.exact && !measured) return false;
   if (wanted.classes.length > 0 && match.action < 0.74 && !match.exact) return false;
   if (wanted.classes.length === 0 && wanted.figures.length === 0)
     return match.part >= 0.7 && strangers === 0;
@@ -678,21 +742,33 @@ function certain(
  * with strangers among them they are talk.
  */
 function tooVague(step: StepPhrases, wanted: Wanted, message: Message, lexicon: Lexicon): boolean {
-  const telling = wanted.figures.filter((figure) => /^(quantity|stage|code|trouble-code|count)$/.test(figure.kind));
+  const telling = wanted.figures.filter((figure) =>
+    /^(quantity|stage|code|trouble-code|count)$/.test(figure.kind),
+  );
   if (telling.length > 0 && figureFit(step, telling, lexicon) > 0) return wanted.unknown > 3;
   const common = message.tongue.common;
   let named = 0;
   for (const [root, value] of wanted.parts) if (value >= 0.6 && !common.has(root)) named += 1;
   if (named === 0 && wanted.parts.size === 0) {
-    return wanted.unknown > 0 || wanted.lemmas.some((lemma) => common.has(lemma)) || wanted.lemmas.length === 0;
+    return (
+      wanted.unknown > 0 ||
+      wanted.lemmas.some((lemma) => common.has(lemma)) ||
+      wanted.lemmas.length === 0
+    );
   }
   if (named > 0 && wanted.unknown <= 1) return false;
-  const match = rankSteps(wanted, message.tongue, lexicon, 60).find((one) => one.step.id === step.id);
+  const match = rankSteps(wanted, message.tongue, lexicon, 60).find(
+    (one) => one.step.id === step.id,
+  );
   if (!match) return true;
   if (match.exact && wanted.unknown === 0) return false;
   if (named > 0) return wanted.unknown > named * 2 || match.part < 0.5;
   const long = wanted.words.length > 9;
-  const alone = wanted.parts.size === 1 && wanted.classes.length === 0 && !wanted.calledDone && wanted.figures.length === 0;
+  const alone =
+    wanted.parts.size === 1 &&
+    wanted.classes.length === 0 &&
+    !wanted.calledDone &&
+    wanted.figures.length === 0;
   return wanted.unknown > (wanted.parts.size > 1 ? 1 : 0) || match.part < 0.6 || long || alone;
 }
 

@@ -3,8 +3,8 @@ import type { Act } from '../../shared/reading.ts';
 import { type Clause, endOf, figuresOf, hasCue, startOf } from './clause.ts';
 import type { ReadContext } from './context.ts';
 import type { Lexicon } from './lexicon.ts';
-import { placesSaid } from './match/places-said.ts';
 import type { StepPhrases } from './match/phrases.ts';
+import { placesSaid } from './match/places-said.ts';
 import { rankSteps } from './match/score.ts';
 import type { Message } from './message.ts';
 import { wantedOf } from './read-clause.ts';
@@ -32,6 +32,18 @@ const AGAINST = [
 
 const holds = (step: StepPhrases): boolean => step.step?.hold !== undefined;
 
+/** "Released for first start": for the step that waits for the hold point. */
+const waitsFor = (step: StepPhrases | undefined, hold: StepPhrases, clause: Clause): boolean =>
+  (step?.step?.after ?? []).includes(hold.id) &&
+  clause.pieces.some((piece) =>
+    piece.tokens
+      .slice(piece.from, piece.to)
+      .some(
+        (token, i, all) =>
+          /^(for|to|zum|zur|für)$/.test(token.word) && RELEASED.test(all[i - 1]?.word ?? ''),
+      ),
+  );
+
 /** The hold point the words name; "other" where they name something that is itself let go, such as a brake. */
 function holdOf(
   clause: Clause,
@@ -58,7 +70,9 @@ function holdOf(
   const hold = ranked.find((one) => holds(one.step));
   const rival = ranked.find((one) => one !== hold);
   // The words must be the hold point's own: "brake released" is a brake.
-  const own = hold !== undefined && hold.score > (rival?.score ?? 0) + 0.01;
+  const own =
+    hold !== undefined &&
+    (hold.score > (rival?.score ?? 0) + 0.01 || waitsFor(rival?.step, hold.step, clause));
   return own && hold.part >= 0.4 ? hold.step : 'other';
 }
 

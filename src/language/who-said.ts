@@ -20,7 +20,7 @@ export function personSaid(
   if (!piece) return undefined;
   for (let i = start; i < Math.min(piece.to, start + 4); i += 1) {
     const token = message.tokens[i];
-    if (!token || token.kind !== 'word') continue;
+    if (token?.kind !== 'word') continue;
     const written = message.raw.slice(token.from, token.to).replace(/'s$/, '');
     const known = people.find((person) =>
       [person.name, ...(person.also ?? [])].some(
@@ -55,7 +55,9 @@ export function personSaid(
       (token.entry?.forms.length ?? 0) === 0 &&
       /^[\p{Lu}]\p{Ll}{1,10}$/u.test(written) &&
       next?.word === 'has' &&
-      /^(the|all|both|a|it|beim|schon|gerade|links|rechts)$/.test(message.tokens[i + 2]?.word ?? '') &&
+      /^(the|all|both|a|it|beim|schon|gerade|links|rechts)$/.test(
+        message.tokens[i + 2]?.word ?? '',
+      ) &&
       !NOT_NAMES.test(token.word)
     )
       return written;

@@ -38,26 +38,56 @@ export function run(): void {
   };
   for (const label of labels) ours(label);
   const rows: Row[] = [
-    { name: 'this reader, everything', perSecond: rate(labels.length, () => labels.forEach((label) => { ours(label); })) },
-    { name: 'chrono-node, times only', perSecond: rate(labels.length, () => labels.forEach((label) => { chrono.parse(label.text); })) },
+    {
+      name: 'this reader, everything',
+      perSecond: rate(labels.length, () =>
+        labels.forEach((label) => {
+          ours(label);
+        }),
+      ),
+    },
+    {
+      name: 'chrono-node, times only',
+      perSecond: rate(labels.length, () =>
+        labels.forEach((label) => {
+          chrono.parse(label.text);
+        }),
+      ),
+    },
     {
       name: 'compromise, numbers',
-      perSecond: rate(few.length, () => few.forEach((label) => { nlp(label.text).match('#Value+ #Unit?').json(); }), 2),
+      perSecond: rate(
+        few.length,
+        () =>
+          few.forEach((label) => {
+            nlp(label.text).match('#Value+ #Unit?').json();
+          }),
+        2,
+      ),
     },
   ];
   const compromise = rows[2]?.perSecond ?? 1;
   for (const row of rows) {
-    console.log(`${row.name.padEnd(26)}${row.perSecond.toFixed(0).padStart(8)} messages/s${(row.perSecond / compromise).toFixed(1).padStart(8)} x compromise`);
+    console.log(
+      `${row.name.padEnd(26)}${row.perSecond.toFixed(0).padStart(8)} messages/s${(row.perSecond / compromise).toFixed(1).padStart(8)} x compromise`,
+    );
   }
   const right = (values: (label: Label) => number[]) =>
     figures.filter((label) => wanted(label).every((value) => values(label).includes(value))).length;
   const oursRight = right((label) =>
-    ours(label).flatMap((act) => [...(act.quantity ? [act.quantity.value] : []), ...(act.angle ? [act.angle.value] : [])]),
+    ours(label).flatMap((act) => [
+      ...(act.quantity ? [act.quantity.value] : []),
+      ...(act.angle ? [act.angle.value] : []),
+    ]),
   );
   const theirs = right((label) =>
-    (nlp(label.text).match('#Value').json() as { text: string }[]).map((one) => Number(one.text.replace(/[^\d.-]/g, ''))),
+    (nlp(label.text).match('#Value').json() as { text: string }[]).map((one) =>
+      Number(one.text.replace(/[^\d.-]/g, '')),
+    ),
   );
-  console.log(`Of ${figures.length} messages with figures the values are right in: this reader ${oursRight}, compromise ${theirs}; chrono-node reads no quantities.`);
+  console.log(
+    `Of ${figures.length} messages with figures the values are right in: this reader ${oursRight}, compromise ${theirs}; chrono-node reads no quantities.`,
+  );
 }
 
 if (process.argv[1]?.endsWith('reading.ts')) run();

@@ -12,9 +12,32 @@ export function seeded(seed: number): () => number {
 }
 
 const NEIGHBOURS: Readonly<Record<string, string>> = {
-  q: 'wa', w: 'qes', e: 'wrd', r: 'etf', t: 'ryg', y: 'tuh', u: 'yij', i: 'uok', o: 'ipl', p: 'ol',
-  a: 'qsz', s: 'awdx', d: 'sefc', f: 'drgv', g: 'fthb', h: 'gyjn', j: 'hukm', k: 'jil', l: 'kop',
-  z: 'asx', x: 'zsdc', c: 'xdfv', v: 'cfgb', b: 'vghn', n: 'bhjm', m: 'njk',
+  q: 'wa',
+  w: 'qes',
+  e: 'wrd',
+  r: 'etf',
+  t: 'ryg',
+  y: 'tuh',
+  u: 'yij',
+  i: 'uok',
+  o: 'ipl',
+  p: 'ol',
+  a: 'qsz',
+  s: 'awdx',
+  d: 'sefc',
+  f: 'drgv',
+  g: 'fthb',
+  h: 'gyjn',
+  j: 'hukm',
+  k: 'jil',
+  l: 'kop',
+  z: 'asx',
+  x: 'zsdc',
+  c: 'xdfv',
+  v: 'cfgb',
+  b: 'vghn',
+  n: 'bhjm',
+  m: 'njk',
 };
 
 type Slip = (text: string, random: () => number) => string;
@@ -27,19 +50,27 @@ function place(text: string, random: () => number): number | undefined {
   return places.length === 0 ? undefined : places[Math.floor(random() * places.length)];
 }
 
-const at = (change: (text: string, i: number, random: () => number) => string): Slip => (text, random) => {
-  const i = place(text, random);
-  return i === undefined ? text : change(text, i, random);
-};
+const at =
+  (change: (text: string, i: number, random: () => number) => string): Slip =>
+  (text, random) => {
+    const i = place(text, random);
+    return i === undefined ? text : change(text, i, random);
+  };
 
 const SLIPS: readonly Slip[] = [
   at((text, i, random) => {
     const near = NEIGHBOURS[(text[i] ?? '').toLowerCase()];
-    return near === undefined ? text : text.slice(0, i) + near[Math.floor(random() * near.length)] + text.slice(i + 1);
+    return near === undefined
+      ? text
+      : text.slice(0, i) + near[Math.floor(random() * near.length)] + text.slice(i + 1);
   }),
   at((text, i) => text.slice(0, i) + text.slice(i + 1)),
   at((text, i) => text.slice(0, i) + text[i] + text.slice(i)),
-  at((text, i) => (/\p{L}/u.test(text[i + 1] ?? '') ? text.slice(0, i) + text[i + 1] + text[i] + text.slice(i + 2) : text)),
+  at((text, i) =>
+    /\p{L}/u.test(text[i + 1] ?? '')
+      ? text.slice(0, i) + text[i + 1] + text[i] + text.slice(i + 2)
+      : text,
+  ),
   (text) => text.replace(/(\d) (nm|l|mm|bar|litres)\b/i, '$1$2'),
   (text) => text.toUpperCase(),
   (text) => text.toLowerCase().replace(/[.,;]/g, ' '),
@@ -55,7 +86,8 @@ export function mangle(text: string, slips: number, seed: number): string[] {
   const random = seeded(seed);
   return Array.from({ length: 10 }, () => {
     let out = text;
-    for (let k = 0; k < slips; k += 1) out = (SLIPS[Math.floor(random() * SLIPS.length)] as Slip)(out, random);
+    for (let k = 0; k < slips; k += 1)
+      out = (SLIPS[Math.floor(random() * SLIPS.length)] as Slip)(out, random);
     return out;
   });
 }

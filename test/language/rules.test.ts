@@ -48,7 +48,13 @@ it('lists every rule of the folder once in the order, each under the name of its
   for (const file of files) expect(file.rule.name).toBe(file.name.replace('.ts', ''));
 });
 
-const REPORTS: ReadonlySet<string> = new Set(['said-in-the-past', 'moved', 'called-done', 'result-is-good', 'figure-beside-part']);
+const REPORTS: ReadonlySet<string> = new Set([
+  'said-in-the-past',
+  'moved',
+  'called-done',
+  'result-is-good',
+  'figure-beside-part',
+]);
 
 it('asks what reports only after everything that denies, doubts or asks', () => {
   const order = RULES.map((rule) => rule.name);
@@ -73,20 +79,24 @@ describe.each(files)('$rule.name', ({ rule, examples }) => {
 
   it('can be switched off alone', () => {
     const texts = [...examples.yes.map(textOf), ...examples.ask];
-    for (const text of texts) expect(firstRules(text, new Set([rule.name]))).not.toContain(rule.name);
+    for (const text of texts)
+      expect(firstRules(text, new Set([rule.name]))).not.toContain(rule.name);
   });
 
   // What reports stands behind what denies in the order, so it may find its words in any of them and still loses.
-  it.skipIf(REPORTS.has(rule.name))('speaks over the examples of other rules only where they say so', () => {
-    const unplanned = files
-      .filter((other) => other.rule.name !== rule.name)
-      .filter((other) => !(other.examples.also ?? []).includes(rule.name))
-      .flatMap((other) =>
-        other.examples.yes
-          .map(textOf)
-          .filter((text) => speaks(rule, text))
-          .map((text) => `${other.rule.name}: ${text}`),
-      );
-    expect(unplanned).toEqual([]);
-  });
+  it.skipIf(REPORTS.has(rule.name))(
+    'speaks over the examples of other rules only where they say so',
+    () => {
+      const unplanned = files
+        .filter((other) => other.rule.name !== rule.name)
+        .filter((other) => !(other.examples.also ?? []).includes(rule.name))
+        .flatMap((other) =>
+          other.examples.yes
+            .map(textOf)
+            .filter((text) => speaks(rule, text))
+            .map((text) => `${other.rule.name}: ${text}`),
+        );
+      expect(unplanned).toEqual([]);
+    },
+  );
 });

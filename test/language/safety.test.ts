@@ -22,8 +22,39 @@ describe('any text', () => {
 
   it('made of the words of the trade is read without throwing, and the same twice', () => {
     const word = fc.constantFrom(
-      'cyl', '1', '3-5', 'clamp', 'not', 'torqued', '20', 'Nm', ',', 'and', '28', 'L', 'drained', '?', 'stage', '2',
-      'all', 'except', 'at', '10:40', '½', '5/6', '"', '\n', '>', '✅', 'off', 'injector', 'left', 'to', 'do', '0,35', 'mm',
+      'cyl',
+      '1',
+      '3-5',
+      'clamp',
+      'not',
+      'torqued',
+      '20',
+      'Nm',
+      ',',
+      'and',
+      '28',
+      'L',
+      'drained',
+      '?',
+      'stage',
+      '2',
+      'all',
+      'except',
+      'at',
+      '10:40',
+      '½',
+      '5/6',
+      '"',
+      '\n',
+      '>',
+      '✅',
+      'off',
+      'injector',
+      'left',
+      'to',
+      'do',
+      '0,35',
+      'mm',
     );
     fc.assert(
       fc.property(fc.array(word, { maxLength: 25 }), (words) => {
@@ -33,7 +64,8 @@ describe('any text', () => {
         for (const act of first.acts) {
           expect(act.span[0]).toBeGreaterThanOrEqual(0);
           expect(act.span[1]).toBeLessThanOrEqual(text.length);
-          for (const position of act.positions) expect(injectors.plan.setOf.has(position)).toBe(true);
+          for (const position of act.positions)
+            expect(injectors.plan.setOf.has(position)).toBe(true);
         }
       }),
       { numRuns: 400 },
@@ -80,7 +112,8 @@ describe('the work of a long text', () => {
     ['quotes', '"a '],
   ];
   it.each(kinds)('grows in proportion: %s', (_, unit) => {
-    const of = (length: number) => lookUps(unit.repeat(Math.ceil(length / unit.length)).slice(0, length));
+    const of = (length: number) =>
+      lookUps(unit.repeat(Math.ceil(length / unit.length)).slice(0, length));
     const [small, large] = [of(1000), of(100_000)];
     expect(large).toBeLessThanOrEqual(110 * (small + 50));
   });

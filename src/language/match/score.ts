@@ -23,6 +23,8 @@ export type Wanted = {
   readonly particleOnly: boolean;
   /** The verb that reports was mended from a slip. */
   readonly mendedVerb: boolean;
+  /** It was mended from four letters or fewer: too near to other words for a grave step. */
+  readonly shortMend: boolean;
 };
 
 /** A word of the clause: its root, and whether it may stand between the words of a phrase. */
@@ -40,7 +42,12 @@ export type Match = {
 };
 
 /** Steps that fit, best first. At most `limit`. */
-export function rankSteps(wanted: Wanted, tongue: Tongue, lexicon: Lexicon, limit = 6): readonly Match[] {
+export function rankSteps(
+  wanted: Wanted,
+  tongue: Tongue,
+  lexicon: Lexicon,
+  limit = 6,
+): readonly Match[] {
   const have = ranked.get(wanted);
   const all = have && have.tongue === tongue ? have.matches : rankAll(wanted, tongue, lexicon);
   if (!have) ranked.set(wanted, { tongue, matches: all });
@@ -48,7 +55,10 @@ export function rankSteps(wanted: Wanted, tongue: Tongue, lexicon: Lexicon, limi
 }
 
 /** What was ranked for a clause is asked for by several rules; it is worked out once. */
-const ranked = new WeakMap<Wanted, { readonly tongue: Tongue; readonly matches: readonly Match[] }>();
+const ranked = new WeakMap<
+  Wanted,
+  { readonly tongue: Tongue; readonly matches: readonly Match[] }
+>();
 
 function rankAll(wanted: Wanted, tongue: Tongue, lexicon: Lexicon): readonly Match[] {
   const index = tongue.phrases;
@@ -84,7 +94,8 @@ function better(a: Match, b: Match): number {
 /** Where nothing else decides, "wheel nuts not yet" means their tightening rather than their slackening. */
 const undoing = (match: Match): number =>
   match.step.phrases.some(
-    (phrase) => phrase.from === 'title' && phrase.classes.some((one) => /^(loosen|remove)$/.test(one)),
+    (phrase) =>
+      phrase.from === 'title' && phrase.classes.some((one) => /^(loosen|remove)$/.test(one)),
   )
     ? 1
     : 0;

@@ -11,7 +11,8 @@ export const orderToDo: Rule = {
     let first = piece?.from ?? 0;
     while (piece && first < piece.to && piece.tokens[first]?.kind !== 'word') first += 1;
     return verbsOf(clause).some(
-      (verb) => (verb.form === 'base' || verb.form === 'third') &&
+      (verb) =>
+        (verb.form === 'base' || verb.form === 'third') &&
         (verb.at === first || (tongue.pack.verbLast === true && !verb.maybeNoun)),
     ) && !verbsOf(clause).some((verb) => verb.form === 'past')
       ? { kind: 'nothing' }

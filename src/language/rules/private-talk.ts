@@ -7,8 +7,17 @@ const ownsStrange = (clause: Clause) =>
   clause.pieces.some((piece) => {
     const mine = piece.tokens[piece.from];
     const thing = piece.tokens[piece.from + 1];
-    if (!/^(my|your|his|her|mein|meine|dein|deine)$/.test(mine?.word ?? '') || thing?.kind !== 'word') return false;
-    return thing.mended !== undefined || (thing.entry?.plan !== true && thing.entry?.forms.length === 0 && thing.entry?.side === undefined);
+    if (
+      !/^(my|your|his|her|mein|meine|dein|deine)$/.test(mine?.word ?? '') ||
+      thing?.kind !== 'word'
+    )
+      return false;
+    return (
+      thing.mended !== undefined ||
+      (thing.entry?.plan !== true &&
+        thing.entry?.forms.length === 0 &&
+        thing.entry?.side === undefined)
+    );
   });
 
 /** "I'm caged in here": what was done to me was not done to the vehicle. */
@@ -22,7 +31,10 @@ const aboutMyself = (clause: Clause) =>
 export const privateTalk: Rule = {
   name: 'private-talk',
   says: 'Talk about my own back, my car or the match is not about the job.',
-  read: (clause) => (hasCue(clause, 'private') || ownsStrange(clause) || aboutMyself(clause) ? { kind: 'nothing' } : undefined),
+  read: (clause) =>
+    hasCue(clause, 'private') || ownsStrange(clause) || aboutMyself(clause)
+      ? { kind: 'nothing' }
+      : undefined,
 };
 
 export const examples: Examples = {

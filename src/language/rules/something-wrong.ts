@@ -7,7 +7,9 @@ export const somethingWrong: Rule = {
   says: 'Cracked, worn, leaking, missing: something was found, and nothing is done by it.',
   read: (clause) => {
     const cues = clause.pieces.flatMap((piece) =>
-      piece.cues.filter((cue) => cue.name === 'defect' && !/^(off|up|down)$/.test(piece.tokens[cue.to]?.word ?? '')),
+      piece.cues.filter(
+        (cue) => cue.name === 'defect' && !/^(off|up|down)$/.test(piece.tokens[cue.to]?.word ?? ''),
+      ),
     );
     if (cues.length === 0) return undefined;
     const measured = figuresOf(clause).some((figure) => /^(quantity|stage)$/.test(figure.kind));

@@ -17,7 +17,8 @@ export const toldNotTo: Rule = {
       (first === 'do' &&
         second === 'not' &&
         !/^(have|know|think|remember|need)$/.test(third ?? '')) ||
-      ((first === 'never' || (first === 'not' && tongue.pack.verbLast === true)) && piece.verbs.some((verb) => verb.form === 'base'))
+      ((first === 'never' || (first === 'not' && tongue.pack.verbLast === true)) &&
+        piece.verbs.some((verb) => verb.form === 'base'))
     )
       return { kind: 'nothing' };
     if (

@@ -108,6 +108,11 @@ export function tool(tokens: readonly Token[], i: number, words: ScanWords): Hit
   let at = i + 1;
   if (/^(no|number|nr|#)$/.test(tokens[at]?.word ?? '')) at += 1;
   const mark = tokens[at];
+  if (mark?.kind === 'word' && mark.capital === true && /^[a-z]{1,4}$/.test(mark.word)) {
+    const number = tokens[at + 1];
+    if (number?.kind !== 'number' || !number.glued) return undefined;
+    return { body: { kind: 'tool', tool: words.raw.slice(mark.from, number.to) }, next: at + 2 };
+  }
   if (mark?.kind !== 'code') return undefined;
   return { body: { kind: 'tool', tool: words.raw.slice(mark.from, mark.to) }, next: at + 1 };
 }

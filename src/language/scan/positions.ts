@@ -108,7 +108,9 @@ function joined(
 
 /** "left, right to do": the second place opens something new. */
 const sayingBehind = (tokens: readonly Token[], k: number) =>
-  /^(to|not|next|tomorrow|after|later|still|follows|is|morgen|nachher|später|noch|kommt|folgt|gleich|fehlt)$/.test(tokens[k + 1]?.word ?? '');
+  /^(to|not|next|tomorrow|after|later|still|follows|is|morgen|nachher|später|noch|kommt|folgt|gleich|fehlt)$/.test(
+    tokens[k + 1]?.word ?? '',
+  );
 
 type One = { queries: PositionQuery[]; next: number; named: boolean; noun?: string };
 
@@ -216,7 +218,7 @@ function numbers(
     for (let n = first; n <= last; n += 1) queries.push(query(n));
     return { queries, next: end + 1, named: false };
   }
-  const tight = sign && sign.glued && /^(st|nd|rd|th|x|am|pm)$/.test(sign.word);
+  const tight = sign?.glued && /^(st|nd|rd|th|x|am|pm)$/.test(sign.word);
   if (tight && !inList) return undefined;
   return { queries: [query(first)], next: i + 1, named: false };
 }
@@ -245,7 +247,12 @@ function sideStands(tokens: readonly Token[], i: number, words: ScanWords): bool
     );
   }
   if (token.word === 'left') {
-    const counted = before?.kind === 'number' && !(words.sidesOfPlan?.has('left') && !(Number.isInteger(before.value) && (before.value ?? 99) <= 12));
+    const counted =
+      before?.kind === 'number' &&
+      !(
+        words.sidesOfPlan?.has('left') &&
+        !(Number.isInteger(before.value) && (before.value ?? 99) <= 12)
+      );
     if (
       counted ||
       /^(one|none|lot|still|few|some|got|just|i|we|is|are|have|bit|nothing|only|much|been|ive)$/.test(

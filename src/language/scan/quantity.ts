@@ -50,7 +50,9 @@ const RANGE = new Set(['-', 'to', 'and', '..', 'bis']);
 export function quantity(tokens: readonly Token[], i: number, words: ScanWords): Hit | undefined {
   const between =
     tokens[i]?.word === 'between' ||
-    (tokens[i]?.word === 'from' && tokens[i + 1]?.kind === 'number' && tokens[i + 2]?.word === 'to');
+    (tokens[i]?.word === 'from' &&
+      tokens[i + 1]?.kind === 'number' &&
+      tokens[i + 2]?.word === 'to');
   const first = valueAt(tokens, between ? i + 1 : i, words);
   if (!first) return undefined;
   const unit = unitAt(tokens, first.next, words);

@@ -8,7 +8,7 @@ export type Tidied = {
 };
 
 const NEEDS_WORK =
-  /[<>&`~*_"“”„«»\u2018\u2019\u201b\u02bc\u00b4\u2010-\u2015\u2212\u00a0\u200b-\u200f\u2060\ufeff\u0000-\u0008\u000b-\u001f\uff01-\uff5e\ufe0f\u20e3\u00d7]/u;
+  /[<>&`~*_"“”„«»\u2018\u2019\u201b\u02bc\u00b4\u2010-\u2015\u2212\u00a0\u200b\u200c\u200e\u200f\u2060\ufeff\u0000-\u0008\u000b-\u001f\uff01-\uff5e\u00d7]|\u200d|\ufe0f|\u20e3/u;
 
 const PASSED_ON =
   /^[ \t]*(?:fwd|fw|forwarded|weitergeleitet|wg)\b[^\n:]{0,60}:|^[^\n:]{1,40}\b(?:wrote|writes|posted|texted|sent|schrieb|schreibt)\s*:/im;
@@ -23,7 +23,10 @@ function plainSigns(text: string): string {
     .replace(/[“”„«»]/g, '"')
     .replace(/\u00d7/g, 'x')
     .replace(/[\uff01-\uff5e]/g, (sign) => String.fromCharCode(sign.charCodeAt(0) - 0xfee0))
-    .replace(/[\u00a0\u200b-\u200f\u2060\ufeff\u0000-\u0008\u000b-\u001f\ufe0f\u20e3]/g, ' ');
+    .replace(
+      /[\u00a0\u200b\u200c\u200e\u200f\u2060\ufeff\u0000-\u0008\u000b-\u001f]|\u200d|\ufe0f|\u20e3/g,
+      ' ',
+    );
 }
 
 /** Masks markup of chat platforms and collects what is quoted. */
@@ -62,7 +65,11 @@ export function tidyText(raw: string): Tidied {
     .replace(/&gt;/g, '>   ');
   // A single code in quotation marks is the code itself; several words in them are somebody's words.
   text = text.replace(/"([^"\n]{1,400})"/g, (m, inside: string, o: number) => {
-    if ((!/\s/.test(inside.trim()) && (/\d/.test(inside) || inside.trim().length < 3)) || /\d$/.test(text.slice(Math.max(0, o - 1), o))) return m;
+    if (
+      (!/\s/.test(inside.trim()) && (/\d/.test(inside) || inside.trim().length < 3)) ||
+      /\d$/.test(text.slice(Math.max(0, o - 1), o))
+    )
+      return m;
     return mask(m, o);
   });
   text = text.replace(/(^|\s)[*_]+(?=\S)|(?<=\S)[*_]+(?=\s|$|[.,])/g, (m) => blank(m));

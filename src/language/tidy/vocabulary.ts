@@ -1,7 +1,7 @@
 // The words of a language and a plan, each looked up once and mended once.
 import type { ActionClass, LanguagePack } from '../pack.ts';
-import { splitCompound } from './compounds.ts';
 import { MEND_FROM } from '../thresholds.ts';
+import { splitCompound } from './compounds.ts';
 import { oneEdit, slipOf } from './edits.ts';
 import type { Entry, VerbForm } from './token.ts';
 
@@ -320,8 +320,7 @@ export function makeVocabulary(
 
   return {
     pack,
-    isKnown: (word) =>
-      word.length <= LONGEST && (isKnown(word) || respelled(word) !== undefined),
+    isKnown: (word) => word.length <= LONGEST && (isKnown(word) || respelled(word) !== undefined),
     look: (word, mending) => {
       const have = cache.get(word);
       if (have) return have;
@@ -344,7 +343,11 @@ function isWithin(small: string, large: string): boolean {
 
 /** A slip never makes a report: "cooler" is not "cooled", so the last letter of a verb must be right. */
 function endsAlike(word: string, other: string): boolean {
-  return word.at(-1) === other.at(-1) || !/(ed|ing|en|t)$/.test(other) || word.slice(-2) === `${other.at(-1)}${other.at(-2)}`;
+  return (
+    word.at(-1) === other.at(-1) ||
+    !/(ed|ing|en|t)$/.test(other) ||
+    word.slice(-2) === `${other.at(-1)}${other.at(-2)}`
+  );
 }
 
 function openPlural(word: string, pack: LanguagePack): string | undefined {

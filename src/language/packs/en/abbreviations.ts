@@ -191,7 +191,6 @@ export const abbreviations: Readonly<Record<string, string>> = {
   bc: 'because',
   cuz: 'because',
   n: 'and',
-  nd: 'and',
   dun: 'done',
   dn: 'done',
   compl: 'complete',

@@ -336,7 +336,10 @@ export const cues: Readonly<Partial<Record<CueName, readonly string[]>>> = {
     'promised',
   ],
   must: ['must', 'need to', 'have to'],
-  doubt: ['thin the', 'thin it', 'thing the', 
+  doubt: [
+    'thin the',
+    'thin it',
+    'thing the',
     'think',
     'i think',
     'reckon',
@@ -847,6 +850,8 @@ export const cues: Readonly<Partial<Record<CueName, readonly string[]>>> = {
     'it is',
   ],
   'wait-for': [
+    'has run out',
+    'have run out',
     'too thick',
     'too thin',
     'too big',
@@ -1781,6 +1786,15 @@ export const cues: Readonly<Partial<Record<CueName, readonly string[]>>> = {
     'nothing leaking',
     'nothing gave',
   ],
-  'hand-tight': ['h/tight', 'had tight', 'and tight', 'hand right', 'hand tight', 'finger tight', 'fingertight', 'handtight'],
+  'hand-tight': [
+    'h/tight',
+    'had tight',
+    'and tight',
+    'hand right',
+    'hand tight',
+    'finger tight',
+    'fingertight',
+    'handtight',
+  ],
   remark: ['fyi', 'note', 'nb', 'heads up'],
 };
