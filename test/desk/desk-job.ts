@@ -57,10 +57,13 @@ export type DeskJob = {
   /** Adds events as the shell does before a turn: photos, for one. */
   readonly add: (...events: readonly JobEvent[]) => void;
   readonly look: (at: string) => readonly Post[];
+  /** The job from here on in a workshop with other plans: a plan file was changed meanwhile. */
+  readonly under: (plans: readonly Plan[]) => DeskJob;
 };
 
-/** HH:MM of the day of the test. */
-export const at = (time: string): string => `2026-03-10T${time}:00.000+00:00`;
+/** HH:MM of the day of the test; a whole instant stays as it is. */
+export const at = (time: string): string =>
+  time.includes('T') ? time : `2026-03-10T${time}:00.000+00:00`;
 
 /** Ids of messages are m1, m2 and so on, in the order in which they are said; taps and edits count too. */
 export const deskJob = (
@@ -75,7 +78,7 @@ export const deskJob = (
 ): DeskJob => {
   const plan = given.plan ?? wheelPlan;
   const settings = given.settings ?? PEOPLE;
-  const workshop = workshopOf(settings, given.plans ?? [plan]);
+  let workshop = workshopOf(settings, given.plans ?? [plan]);
   const around: Around = {
     people: settings.people.map(({ name, roles, competences }) => ({
       name,
@@ -121,7 +124,11 @@ export const deskJob = (
       moment('06:00'),
     ),
   );
-  return {
+  const job: DeskJob = {
+    under: (plans) => {
+      workshop = workshopOf(settings, plans);
+      return job;
+    },
     state: now,
     say: (by, text, time, acts) => {
       const said = base(by, time);
@@ -139,6 +146,7 @@ export const deskJob = (
     },
     look: (time) => take(tick(now(), moment(time))),
   };
+  return job;
 };
 
 /** Texts of the cards posted, the job sheet left out. */

@@ -6,7 +6,8 @@ const LINES = [
   'Put it right: "26 not 28", "meant cyl 5", "scrap that".',
   'Ask: "what\'s next", "where are we", "what torque for stage 2", "what did you read", "open jobs", "handover".',
   'Ask for a figure: "300 nm with 100 mm extension on a 400 arm", "40 l at 30 percent to 50", "which valves with 1 at tdc", "spn 653 fmi 5".',
-  'A controller: "release <hold point>", "override <step> because …", "approve", "close job".',
+  'Wrong job: "that was for 1043". Next shift: "taking over". Done: "close job at 412350 km".',
+  'A controller: "release <hold point>", "override <step> because …", "approve", "give it to Mo", "promised friday 14:00", "release to the road", "cancel job because …", "reopen job because …".',
   'A new job: "open job" brings the form, or say it: "open job 1042 bus 17 injectors cyl 1-6 412350 km".',
 ];
 

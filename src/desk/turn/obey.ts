@@ -18,8 +18,9 @@ import { releaseToRoad } from '../office/road.ts';
 import type { DistanceSaid } from '../orders/distance-said.ts';
 import { WITHOUT_READING } from '../orders/forms.ts';
 import { reasonSaid } from '../orders/reason-said.ts';
+import { mayDo } from '../roles.ts';
 import { list } from '../say.ts';
-import { type Asker, type Obeyed, only, shows } from './obeyed.ts';
+import { type Asker, asPerson, type Obeyed, only, shows } from './obeyed.ts';
 import { acknowledgeFlags, flagsMeant, overrideFlags } from './settle-flags.ts';
 import { holdsMeant, settleHolds } from './settle-holds.ts';
 import type { JobState, Moment } from './turn.ts';
@@ -82,6 +83,8 @@ export const obey = (state: JobState, act: Act, asker: Asker, moment: Moment): O
       );
     }
     case 'override': {
+      const may = mayDo(asPerson(asker), 'override');
+      if (!may.ok) return only(may.says);
       const keys = flagsMeant(view, act);
       if (keys.length > 1 && act.step === undefined)
         return only(

@@ -8,7 +8,8 @@ import { ROOT } from '../../layout/sources.ts';
 
 const known = {
   jobs: ['1042', '1043'],
-  person: (name: string) => ['Ada', 'Mo', 'Kim'].find((each) => each.toLowerCase() === name.toLowerCase()),
+  person: (name: string) =>
+    ['Ada', 'Mo', 'Kim'].find((each) => each.toLowerCase() === name.toLowerCase()),
   odometerAsked: false,
 };
 
