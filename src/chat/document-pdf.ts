@@ -32,11 +32,12 @@ export const documentPdf = async (
   given: PrintDocument,
   paper: Paper = 'A4',
 ): Promise<Uint8Array> => {
-  let strange = 0;
+  // A text is measured before it is drawn; what it lacks is counted once.
+  const said = new Map<string, ReturnType<typeof winAnsi>>();
   const say = (text: string): string => {
-    const { text: shown, replaced } = winAnsi(text);
-    strange += replaced;
-    return shown;
+    const shown = said.get(text) ?? winAnsi(text);
+    said.set(text, shown);
+    return shown.text;
   };
   const made = new Date(given.made);
   const doc = new PDFDocument({
@@ -67,6 +68,7 @@ export const documentPdf = async (
     say,
   };
   for (const [index, block] of given.blocks.entries()) draw(page, block, given.blocks[index + 1]);
+  const strange = [...said.values()].reduce((sum, { replaced }) => sum + replaced, 0);
   if (strange > 0)
     draw(page, {
       kind: 'text',
