@@ -719,7 +719,10 @@ function certain(
     ![...wanted.parts].some(([root, value]) => value >= 0.6 && !message.tongue.common.has(root)) &&
     (strangers > 0 ||
       match.part < 0.6 ||
-      (wanted.parts.size === 1 && !match.exact && figureFit(step, wanted.figures, lexicon) <= 0))
+      (wanted.parts.size === 1 &&
+        !match.exact &&
+        !(match.part >= 0.95 && match.action === 1 && wanted.lemmas.length > 0) &&
+        figureFit(step, wanted.figures, lexicon) <= 0))
   )
     return false;
   const measured =

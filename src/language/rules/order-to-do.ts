@@ -10,6 +10,13 @@ export const orderToDo: Rule = {
     const piece = clause.pieces[0];
     let first = piece?.from ?? 0;
     while (piece && first < piece.to && piece.tokens[first]?.kind !== 'word') first += 1;
+    if (
+      /^(get|bring|have|keep|leave|make|send|hol|hole|bring|nimm|mach|lass)$/.test(
+        piece?.tokens[first]?.word ?? '',
+      ) &&
+      !verbsOf(clause).some((verb) => verb.form === 'past')
+    )
+      return { kind: 'nothing' };
     return verbsOf(clause).some(
       (verb) =>
         (verb.form === 'base' || verb.form === 'third') &&
@@ -21,7 +28,7 @@ export const orderToDo: Rule = {
 };
 
 export const examples: Examples = {
-  yes: ['drain the coolant', 'torque the clamps to 45 nm'],
+  yes: ['drain the coolant', 'torque the clamps to 45 nm', 'get the rocker cover off'],
   no: ['coolant drained'],
   ask: [],
 };
