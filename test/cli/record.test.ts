@@ -125,7 +125,7 @@ describe('record, used wrongly', () => {
     [['1042', '--paper', 'a5'], 2, '"a5" is no paper size here.'],
     [['77', '--data', folder], 1, 'There is no job 77 in'],
     [
-      ['record', '1042', '--data', folder, '--out', join(folder, 'none', 'r.json')],
+      ['1042', '--data', folder, '--out', join(folder, 'none', 'r.json')],
       1,
       'The record could not be written to',
     ],
