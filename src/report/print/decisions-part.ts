@@ -256,10 +256,16 @@ const messages = (record: JobRecord): readonly DocumentBlock[] => [
   },
 ];
 
-const needed = (record: JobRecord): readonly DocumentBlock[] =>
-  record.stillNeeded.length === 0
-    ? []
-    : [
-        heading('Still needed before it can be closed'),
-        { kind: 'list', items: record.stillNeeded },
-      ];
+/** Sentences that are alike, as for six cylinders, once with their number. */
+const needed = ({ stillNeeded }: JobRecord): readonly DocumentBlock[] => {
+  if (stillNeeded.length === 0) return [];
+  const times = new Map<string, number>();
+  for (const says of stillNeeded) times.set(says, (times.get(says) ?? 0) + 1);
+  return [
+    heading('Still needed before it can be closed'),
+    {
+      kind: 'list',
+      items: [...times].map(([says, count]) => (count === 1 ? says : `${says} (${count} times)`)),
+    },
+  ];
+};

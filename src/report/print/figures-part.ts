@@ -65,7 +65,7 @@ const tightening = (record: JobRecord, sources: Sources): readonly DocumentBlock
           kind: 'table',
           columns: [
             { title: 'Position', share: 2.2 },
-            { title: 'Stage', share: 1 },
+            { title: 'Stage', share: 1.3 },
             { title: 'Planned', share: 4.8 },
             { title: 'Said', share: 2.8 },
             { title: 'Within', share: 1.6 },
@@ -182,7 +182,7 @@ const fluids = ({ fluids: rows }: JobRecord): readonly DocumentBlock[] =>
             litres(one.unaccounted),
             litres(one.allowed),
             one.balanced === null
-              ? 'not yet'
+              ? 'not on both sides'
               : one.balanced
                 ? 'accounted for'
                 : 'NOT accounted for',

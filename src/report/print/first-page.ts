@@ -87,7 +87,9 @@ const attention = (record: JobRecord): readonly string[] => {
       : []),
     ...(assumed > 0 ? [`Figures nobody said, the plan's value stands for them: ${assumed}.`] : []),
     ...(record.stillNeeded.length > 0
-      ? [`Before it can be closed: ${record.stillNeeded.length} points, listed at "Still needed".`]
+      ? [
+          `Before it can be closed: ${new Set(record.stillNeeded).size} points, listed at "Still needed".`,
+        ]
       : []),
     ...(record.signOff.cancelled ? [`Cancelled: ${record.signOff.cancelled.reason}`] : []),
   ];
