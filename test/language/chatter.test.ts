@@ -63,4 +63,19 @@ it('keeps what it records and asks of its own talk under the bounds reached', ()
   }
   expect(wrote / lines).toBeLessThanOrEqual(BOUNDS.recorded);
   expect(asked / lines).toBeLessThanOrEqual(BOUNDS.asked);
-}, 300_000);
+});
+
+it.skipIf(!existsSync(open))(
+  'makes no safety-critical step done of work orders and open chat (skipped where ../shared/open-data is absent)',
+  () => {
+    const wrong = allLexicons().flatMap((lexicon) =>
+      ['chat-lines.txt', 'work-orders-not-done.txt'].flatMap((name) =>
+        linesOf(new URL(name, open)).filter((line) =>
+          acts(line, lexicon).some((act) => critical(act, lexicon)),
+        ),
+      ),
+    );
+    expect(wrong).toEqual([]);
+  },
+  300_000,
+);
