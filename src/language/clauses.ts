@@ -61,6 +61,8 @@ const SAYING: ReadonlySet<CueName> = new Set([
   'no',
   'except',
   'hand-tight',
+  'clock-on',
+  'clock-off',
 ]);
 
 /** The clauses of a message, in order. */

@@ -192,6 +192,8 @@ export const verbs: readonly VerbRow[] = gathered.verbs;
 export const phrasal: Readonly<Record<string, readonly ActionClass[]>> = {
   ...gathered.pairs,
   // "auf 45 Nm gezogen": with a torque or a stage before it, pulling is tightening.
+  'laufen raus': ['drain'],
+  'laufen ab': ['drain'],
   'nm ziehen': ['tighten'],
   'newtonmeter ziehen': ['tighten'],
   'grad ziehen': ['tighten'],
@@ -255,6 +257,8 @@ export const states: Readonly<Record<string, readonly ActionClass[]>> = {
   lose: ['loosen'],
   sauber: ['clean'],
   kalt: ['cool'],
+  warm: ['warm'],
+  heiß: ['warm'],
   drucklos: ['relieve'],
   stromlos: ['isolate'],
   spannungsfrei: ['isolate'],
