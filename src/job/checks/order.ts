@@ -26,6 +26,12 @@ export function outcomeOf(job: Job, node: number, fact: Fact): Outcome {
     const fine = knownBefore(job.evaluate, run, fact) || wasDone(job, node, fact);
     return fine ? FINE : { is: 'told-late', run };
   }
+  const said = job.done.saidAt(node, fact.when);
+  if (said?.claim !== undefined) {
+    const { order, report } = said.claim;
+    const known = order < fact.order || report.message === fact.report.message;
+    return known ? FINE : { is: 'told-late', run: said };
+  }
   const later = job.done.doneAfter(node, fact.when);
   if (later?.claim === undefined) return { is: 'missing', run: job.done.latest(node) };
   const by = later.cycle.facts.find(({ when }) => when === later.doneAt) ?? later.claim;
@@ -35,7 +41,7 @@ export function outcomeOf(job: Job, node: number, fact: Fact): Outcome {
 
 /** What withdrew a flag: the late report, and the answer that said it was before. */
 export function withdrawnBy(job: Job, run: Progress, fact: Fact): readonly string[] {
-  const by = toldBy(job.evaluate, run, fact);
+  const by = toldBy(job.evaluate, run, fact) ?? (run.doneAt === undefined ? run.claim : undefined);
   if (by === undefined) return [];
   const answer = job.answers.get(beforeOrAfter(by));
   const said = answer?.value === 'before' ? [answer.settledBy] : [];
@@ -135,7 +141,7 @@ export function doneAgainProperly(
   for (const run of runs.slice(own + 1)) {
     const [first] = run.cycle.facts;
     if (run.doneAt === undefined || first === undefined) continue;
-    if (job.done.doneAt(needed, first.when) !== undefined) return first;
+    if (job.done.saidAt(needed, first.when) !== undefined) return first;
   }
   return undefined;
 }

@@ -6,6 +6,8 @@ export type Doneness = {
   readonly runs: (node: number) => readonly Progress[];
   /** The run by which a node was done at a time; undefined where it was not. */
   readonly doneAt: (node: number, time: number) => Progress | undefined;
+  /** The run by which a node was said to be done at a time, figures that nobody gave apart. */
+  readonly saidAt: (node: number, time: number) => Progress | undefined;
   /** The first run that became done after a time. */
   readonly doneAfter: (node: number, time: number) => Progress | undefined;
   /** The run in hand now. */
@@ -22,6 +24,13 @@ export function donenessOf(runs: readonly (readonly Progress[])[]): Doneness {
         ({ doneAt, cycle }) =>
           doneAt !== undefined &&
           doneAt <= time &&
+          (cycle.undoneAt === undefined || cycle.undoneAt > time),
+      ),
+    saidAt: (node, time) =>
+      of(node).find(
+        ({ saidAt, cycle }) =>
+          saidAt !== undefined &&
+          saidAt <= time &&
           (cycle.undoneAt === undefined || cycle.undoneAt > time),
       ),
     doneAfter: (node, time) => of(node).find(({ doneAt }) => doneAt !== undefined && doneAt > time),

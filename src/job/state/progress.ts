@@ -19,6 +19,8 @@ export type Progress = {
   readonly claim: Fact | undefined;
   /** The time from which it is done, where it is. */
   readonly doneAt: number | undefined;
+  /** The time from which it is said to be done, with nothing missing but figures nobody gave: its order is kept. */
+  readonly saidAt: number | undefined;
   /** Posting order of the last report that was needed for it, the claim among them. */
   readonly known: number;
   /** What must still be reported before it is done. */
@@ -50,6 +52,9 @@ export function progressOf(hearing: Hearing, step: Step, cycle: Cycle): Progress
   const missing = states.filter((state) => state.blocks).flatMap((state) => state.missing);
   const [claim] = claims;
   const counts = claim !== undefined && missing.length === 0;
+  const onlyFigures = states.every(
+    (state) => !state.blocks || state.missing.length === 0 || state.unsaid === true,
+  );
   const needsAt = Math.max(-Infinity, ...states.map((state) => state.at));
   const doubted = claim === undefined ? doubtWords(step, doubts) : [];
   return {
@@ -57,6 +62,7 @@ export function progressOf(hearing: Hearing, step: Step, cycle: Cycle): Progress
     state: counts ? 'done' : stateOf(cycle),
     claim,
     doneAt: counts ? Math.max(claim.when, needsAt) : undefined,
+    saidAt: claim !== undefined && onlyFigures ? Math.max(claim.when, needsAt) : undefined,
     known: Math.max(
       claim?.order ?? -1,
       ...states.filter((state) => state.blocks).map((state) => state.known),

@@ -3,7 +3,7 @@ import type { JobEvent } from '../../../shared/event.ts';
 import type { Level, Step } from '../../../shared/plan.ts';
 import { allBefore, type Box, boxName, type Paper } from './job-on-paper.ts';
 import { holdIsReleased, releasedLater } from './paper-holds.ts';
-import { doneAt, doneFrom, type Runs } from './paper-steps.ts';
+import { doneFrom, type Runs, saidAt } from './paper-steps.ts';
 import { endOf, type Statement } from './what-was-said.ts';
 
 export type PaperJob = {
@@ -18,7 +18,7 @@ export type Raise = (rule: string, step: Step, position: string | null, always?:
 export function skipped(job: PaperJob, one: Statement, box: Box, raise: Raise): void {
   const { paper, runs } = job;
   for (const needed of allBefore(paper, box)) {
-    if (doneAt(paper, runs, needed, endOf(one.when))) continue;
+    if (saidAt(paper, runs, needed, endOf(one.when))) continue;
     if (properlyDoneAgain(job, one, box, needed)) continue;
     // Routine work that is known to have been done afterwards is a remark in the record.
     const routine = (needed.step.weight ?? 'routine') === 'routine';
@@ -40,7 +40,7 @@ function properlyDoneAgain(job: PaperJob, one: Statement, box: Box, needed: Box)
     return (
       first !== undefined &&
       doneFrom(paper, runs, run) !== undefined &&
-      doneAt(paper, runs, needed, endOf(first.when)) !== undefined
+      saidAt(paper, runs, needed, endOf(first.when)) !== undefined
     );
   });
 }

@@ -139,6 +139,27 @@ export function doneFrom(paper: Paper, runs: Runs, run: Run): number | undefined
   return from;
 }
 
+/**
+ * The moment from which a run is said to be done although a figure may be missing: the step has its record, so what
+ * follows is not out of order. Parts counted short and stages left out are work left out.
+ */
+export function saidFrom(paper: Paper, runs: Runs, run: Run): number | undefined {
+  const kept = (run.box.step.report ?? []).filter((ask) => {
+    if (ask.kind === 'off' || ask.kind === 'on') return run.said.some((one) => one.act.count);
+    return ask.kind === 'tightening' || ask.kind === 'loosening';
+  });
+  const step = { ...run.box.step, report: kept };
+  return doneFrom(paper, runs, { ...run, box: { ...run.box, step } });
+}
+
+/** The run by which a box is said to be done at a moment. */
+export function saidAt(paper: Paper, runs: Runs, box: Box, when: number): Run | undefined {
+  return runs.get(boxName(box))?.find((run) => {
+    const from = saidFrom(paper, runs, run);
+    return from !== undefined && from <= when && when < run.end;
+  });
+}
+
 /** The run by which a box is done at a moment. */
 export function doneAt(paper: Paper, runs: Runs, box: Box, when: number): Run | undefined {
   return runs.get(boxName(box))?.find((run) => {

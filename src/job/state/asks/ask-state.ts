@@ -32,6 +32,8 @@ export type AskState = {
   readonly missing: readonly string[];
   /** Whether the step counts as done without it. */
   readonly blocks: boolean;
+  /** Set where nothing at all was said of it: the figure is missing, the work may have been done. */
+  readonly unsaid?: boolean;
   /** The work it stands for was not over before this time; -Infinity where a figure says nothing about the time. */
   readonly at: number;
   /** Posting order of the last report it needed. */

@@ -57,6 +57,7 @@ export function quantityStates(
           ...NOTHING,
           missing: found.length > 0 ? [] : [`the ${ask.of}${unit === '' ? '' : ` in ${unit}`}`],
           blocks: true,
+          unsaid: found.length === 0,
           known: found[0]?.facts[0]?.order ?? -1,
           figures: found,
         },
@@ -81,6 +82,7 @@ export function volumeState(
       ...NOTHING,
       missing: [`the volume of ${title} in ${symbolOf(unit as Unit)}`],
       blocks: true,
+      unsaid: true,
     };
   }
   const total = measured.reduce((sum, { report }) => sum + (volumeIn(report.act, unit) ?? 0), 0);

@@ -59,7 +59,7 @@ export function countState(
   const counted = countOf(ask, step, facts);
   const done = ask.kind === 'on' ? 'are back on' : 'came off';
   if (counted === undefined) {
-    return { ...NOTHING, missing: [`how many ${ask.part} ${done}`], blocks: true };
+    return { ...NOTHING, missing: [`how many ${ask.part} ${done}`], blocks: true, unsaid: true };
   }
   const last = counted.facts.at(-1);
   const off = last?.report.act.count;
@@ -95,6 +95,7 @@ export function codeState(ask: CodeAsk, facts: readonly Fact[]): AskState {
     missing:
       first === undefined ? [`the ${name} as ${ask.do === 'read' ? 'read' : 'entered'}`] : [],
     blocks: true,
+    unsaid: first === undefined,
     known: first?.order ?? -1,
   };
 }
@@ -110,6 +111,7 @@ export function troubleState(ask: TroubleAsk, facts: readonly Fact[]): AskState 
     ...NOTHING,
     missing: first === undefined ? ['the trouble codes, or that there are none'] : [],
     blocks: true,
+    unsaid: first === undefined,
     known: first?.order ?? -1,
   };
 }
@@ -152,6 +154,7 @@ export function clearanceState(
     ...NOTHING,
     missing: left.map((one) => `the clearance of ${one.valve}`),
     blocks: true,
+    unsaid: set.size === 0,
     known,
     figures,
     assumed,
