@@ -318,6 +318,8 @@ function pieceOf(
   const unknown: string[] = [];
   const strangers: number[] = [];
   const particleAt: number[] = [];
+  /** Verbs that say nothing of the work, with a prefix that may stand apart: "fange mit der Pumpe an". */
+  const light: { at: number; lemma: string }[] = [];
   let tick = false;
   let cross = false;
   const inTime = (cue: Cue) =>
@@ -382,6 +384,7 @@ function pieceOf(
       // "steckt", "kommt" without their prefix say nothing of the work.
       if (pack.verbLast && classes.length === 0 && !entry.plan) {
         moved.push(...(pack.states[token.word] ?? []));
+        light.push({ at: i, lemma: entry.lemma ?? entry.root });
         continue;
       }
       if (asVerb) {
@@ -443,7 +446,7 @@ function pieceOf(
       if (!(token.capital && i === from)) strangers.push(i);
     }
   }
-  const alone = pack.verbLast ? withoutPrefixes(tokens, particleAt, verbs, pack) : particleAt;
+  const alone = pack.verbLast ? withoutPrefixes(tokens, particleAt, [...verbs, ...light], pack) : particleAt;
   particles(tokens, alone, verbs, from, to, tongue, moved, inFigure, inside);
   const told = verbs.some((verb) => verb.form === 'past');
   const own = figures.filter((figure) => figure.from >= from && figure.to <= to);
@@ -603,7 +606,7 @@ function withParticle(
 const withoutPrefixes = (
   tokens: readonly Token[],
   places: readonly number[],
-  verbs: readonly VerbHit[],
+  verbs: readonly { readonly at: number; readonly lemma: string }[],
   pack: Tongue['pack'],
 ): readonly number[] =>
   places.filter(

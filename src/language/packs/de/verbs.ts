@@ -222,6 +222,7 @@ export const particles: Readonly<Record<string, readonly ActionClass[]>> = {
   auf: ['open'],
   aus: ['stop', 'isolate'],
   an: ['start', 'connect'],
+  ein: ['connect', 'start'],
   zu: ['close'],
   los: ['loosen', 'disconnect'],
   zurück: ['loosen', 'release', 'adjust'],

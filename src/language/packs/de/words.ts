@@ -14,7 +14,7 @@ const pairs = (text: string): Readonly<Record<string, string>> =>
 
 export const contractions: Readonly<Record<string, string>> = {
   ...pairs(
-    'not: nicht ned net nich nix;and: und u;or: oder;no: kein keine keinen keiner keines keinem keins;the: der die das den dem des;a: ein eine einen einer einem eines ne nen;is: ist;are: sind seid;were: waren war;has: hat;have: haben habe hab habt;am: bin;of: von;i: ich;we: wir;you: du;if: wenn falls;once: sobald;before: bevor;between: zwischen;instead: statt anstatt;meant: meinte gemeint;both: beide beiden beider;nobody: niemand;done: fertig erledigt gemacht geschafft;then: dann;point: komma;all: alle allen aller alles',
+    'not: nicht ned net nich nix;and: und u;or: oder;no: kein keine keinen keiner keines keinem keins;the: der die das den dem des;a: eine einen einer einem eines ne nen;is: ist;are: sind seid;were: waren war;has: hat;have: haben habe hab habt;am: bin;of: von;i: ich;we: wir;you: du;if: wenn falls;once: sobald;before: bevor;between: zwischen;instead: statt anstatt;meant: meinte gemeint;both: beide beiden beider;nobody: niemand;done: fertig erledigt gemacht geschafft;then: dann;point: komma;all: alle allen aller alles',
   ),
   hats: 'has es',
   ists: 'is es',
