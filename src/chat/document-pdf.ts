@@ -93,12 +93,9 @@ const draw = (page: Page, block: DocumentBlock, next?: DocumentBlock): void => {
       drawHeading(page, block, next);
       break;
     case 'text':
-      doc
-        .font(PLAIN)
-        .fontSize(block.small ? TABLE : BODY)
-        .fillColor(block.small ? QUIET : INK);
+      doc.font(PLAIN).fontSize(block.small ? TABLE : BODY);
       room(page, doc.heightOfString(say(block.text), { width }));
-      doc.text(say(block.text), left, doc.y, { width });
+      doc.fillColor(block.small ? QUIET : INK).text(say(block.text), left, doc.y, { width });
       doc.y += 4;
       break;
     case 'code':

@@ -29,7 +29,7 @@ const linesOf = (block: DocumentBlock): readonly string[] => {
         const cells = row.flatMap((cell, column) =>
           cell === '' ? [] : [column === 0 ? cell : `${titles[column] ?? ''}: ${cell}`],
         );
-        return `${block.marked?.includes(index) ? '! ' : '- '}${cells.join(' | ')}`;
+        return `${block.marked?.includes(index) ? '* ' : '- '}${cells.join(' | ')}`;
       });
     }
     case 'new-page':

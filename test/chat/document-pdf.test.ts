@@ -40,7 +40,7 @@ describe('a document as PDF', () => {
   it('ends with the end of the chain and what it proves', async () => {
     const last = (pdfPages(await documentPdf(record)).at(-1) ?? '').replaceAll('\n', ' ');
     expect(last).toContain(END);
-    expect(last).toContain('none of these events was changed');
+    expect(last).toContain('events was changed, left out, added or put in another order');
     expect(last).toContain('Sign-off');
   });
 

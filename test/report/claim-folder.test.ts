@@ -74,6 +74,31 @@ describe('the claim folder', () => {
     expect(of('read-code')).toMatchObject({ planned: null, between: 30 });
   });
 
+  it('shares the time before a message equally among the operations it reports', () => {
+    const { labour } = claimOf([
+      OPENED,
+      ...says('a', '07:00', 'Sam', [done('read-faults', { count: { done: 0 } })]),
+      ...says('b', '07:40', 'Sam', [
+        done('drain', { quantity: { value: 28, unit: 'L' } }),
+        done('fill', { quantity: { value: 28, unit: 'L' } }),
+      ]),
+      // Somebody else's report takes nothing from Sam's time.
+      ...says('c', '07:50', 'Ade', [done('look-over')]),
+      ...says('d', '08:00', 'Sam', [
+        done('set-valves', { valve: 'inlet', quantity: { value: 0.3, unit: 'mm' } }, [
+          'cylinder 1',
+        ]),
+      ]),
+    ]);
+    expect(labour.map(({ step, between }) => [step, between])).toEqual([
+      ['read-faults', null],
+      ['drain', 20],
+      ['set-valves', 20],
+      ['fill', 20],
+      ['look-over', null],
+    ]);
+  });
+
   it('leaves the time between reports out where hours may not be shown', () => {
     expect(
       claimOf(WORK, false)

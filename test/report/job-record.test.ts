@@ -1,6 +1,9 @@
 // What stands in the record is worked out by hand from the events of test/report/story.ts.
+import { readFileSync } from 'node:fs';
+import { Ajv } from 'ajv';
 import { describe, expect, it } from 'vitest';
 import { JobRecord } from '../../shared/record.ts';
+import { replayDemo } from '../../src/cli/demo.ts';
 import { jobRecord } from '../../src/report/job-record.ts';
 import { at, deletes, done, edits, says } from '../job/story.ts';
 import { END, OPTIONS, PHOTO, PLAN, SOURCE, viewOf, WORK } from './story.ts';
@@ -14,6 +17,24 @@ describe('the record of a job', () => {
   it('has the form of shared/record.ts', () => {
     expect(JobRecord.safeParse(record).error?.issues ?? []).toEqual([]);
     expect(JobRecord.safeParse({ ...record, colour: 'red' }).success).toBe(false);
+  });
+
+  it('has the form of the JSON Schema too, by a validator that knows nothing of zod', () => {
+    const schema = JSON.parse(
+      readFileSync(new URL('../../shared/json/job-record.schema.json', import.meta.url), 'utf8'),
+    );
+    const valid = new Ajv({ strict: false, formats: { 'date-time': true } }).compile(schema);
+    expect(valid(JSON.parse(JSON.stringify(record))), JSON.stringify(valid.errors)).toBe(true);
+    expect(valid({ ...record, version: 2 })).toBe(false);
+  });
+
+  it.each(['1042', '1043'])('has that form for job %s of the demonstration shift', async (job) => {
+    const found = (await replayDemo()).find((one) => one.job.job === job);
+    const { view, result } = found?.replayed ?? { view: viewOf(WORK), result: { events: [] } };
+    const made = jobRecord(view, result.events, OPTIONS);
+    expect(JobRecord.safeParse(JSON.parse(JSON.stringify(made))).error?.issues ?? []).toEqual([]);
+    expect(made.job.number).toBe(job);
+    expect(made.messages).toHaveLength(found?.job.transcript.length ?? -1);
   });
 
   it('is the same whatever the order of the events, and when one comes twice', () => {
@@ -99,6 +120,41 @@ describe('the record of a job', () => {
     expect(third?.stages[1]?.said).toEqual([
       { measured: { value: 110, unit: 'deg' }, within: false, assumed: false },
     ]);
+  });
+
+  it('leaves a stage open that nobody reported', () => {
+    const until = WORK.slice(0, WORK.findIndex(({ id }) => id === 'w2') + 1);
+    const [first] = jobRecord(viewOf(until), until, OPTIONS).tightening;
+    expect(first?.stages.map(({ stage, done: isDone, at: when }) => [stage, isDone, when])).toEqual(
+      [
+        [1, true, at('08:00')],
+        [2, false, null],
+      ],
+    );
+  });
+
+  it('has every report that stands by the time of the work, with who did it and who posted it', () => {
+    expect(
+      record.reports
+        .slice(0, 2)
+        .map(({ message, at: when, timeSaid, posted }) => [message, when, timeSaid, posted]),
+    ).toEqual([
+      ['m6', at('06:50'), true, at('08:50')],
+      ['m1', at('07:10'), false, at('07:10')],
+    ]);
+    // m1, two codes in m2, one for both cylinders in m3, two in m4, m6, two in m7, two in m8, m9, m10.
+    expect(record.reports).toHaveLength(13);
+  });
+
+  it('tells the doer from the poster', () => {
+    const events = [
+      ...WORK,
+      ...says('m21', '09:55', 'Ade', [
+        done('drain', { by: 'Sam', again: true, quantity: { value: 2, unit: 'L' } }),
+      ]),
+    ];
+    const last = jobRecord(viewOf(events), events, OPTIONS).reports.at(-1);
+    expect([last?.by, last?.reportedBy]).toEqual(['Sam', 'Ade']);
   });
 
   it('sets codes read against codes entered; blanks and small letters make no other code', () => {
@@ -322,7 +378,7 @@ describe('the record of a job', () => {
 
   it('ends in the chain', () => {
     expect(record.chain).toMatchObject({ events: WORK.length, end: END });
-    expect(record.chain.proves).toContain(`hash of event ${WORK.length}`);
+    expect(record.chain.proves).toContain(`event ${WORK.length} still carries it`);
     const without = jobRecord(viewOf(WORK), WORK, { ...OPTIONS, chainEnd: null });
     expect(without.chain.proves).toContain('nothing ties this record');
   });

@@ -64,9 +64,9 @@ const tightening = (record: JobRecord, sources: Sources): readonly DocumentBlock
         {
           kind: 'table',
           columns: [
-            { title: 'Position', share: 2.2 },
+            { title: 'Position', share: 2.7 },
             { title: 'Stage', share: 1.3 },
-            { title: 'Planned', share: 4.8 },
+            { title: 'Planned', share: 4.6 },
             { title: 'Said', share: 2.8 },
             { title: 'Within', share: 1.6 },
             { title: 'When and who', share: 2.8 },

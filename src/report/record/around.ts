@@ -120,6 +120,6 @@ export const chainWords = (job: string, events: number, end: string | null): str
     ? 'The end of the chain of hashes was not handed over with these events, so nothing ties this record to the stored job.'
     : [
         `This record was made from the first ${events} events of job ${job}. Each event is stored with a SHA-256 hash over itself and the hash before it; the last one is printed here.`,
-        `"npx chargehand verify ${job}" follows the chain in the workshop's data folder. Where the hash of event ${events} is still this one, none of these events was changed, left out, added or put in another order since this record was made.`,
+        `"npx chargehand verify ${job}" follows the chain in the workshop's data folder and prints its end: this hash, as long as nothing was added; after that, event ${events} still carries it. Then none of these ${events} events was changed, left out, added or put in another order since this record was made.`,
         'Words and names removed on request leave the chain whole. It does not prove that what was posted is true, nor who held the telephone.',
       ].join(' ');
