@@ -3,15 +3,17 @@ import { flagKey } from '../../shared/flag.ts';
 import type { BenchJob, BenchNext, BenchView } from '../chat/bench/bench-view.ts';
 import { byUrgency } from '../desk/answers/open-jobs.ts';
 import { phaseOf, progressOf, vehicleStateWords, waitsOf } from '../desk/answers/where.ts';
-import type { Action } from '../desk/card.ts';
+import type { Action, Form } from '../desk/card.ts';
 import { groupActions, releaseActions } from '../desk/cards/flag-card.ts';
 import { figureAsked } from '../desk/figure-form.ts';
 import { grouped } from '../desk/flag-groups.ts';
+import { closeForm } from '../desk/office/closing.ts';
+import { findingActions } from '../desk/office/findings.ts';
 import { openingForm } from '../desk/opening/opening-form.ts';
 import { stepAt, stepTitle } from '../desk/say.ts';
 import { announcedFlags } from '../desk/turn/log.ts';
 import type { JobState } from '../desk/turn/turn.ts';
-import type { JobView } from '../job/view.ts';
+import type { Around, JobView } from '../job/view.ts';
 import { formatQuantity, isUnit } from '../trade/units.ts';
 import type { Floor, RunningFloor } from './floor.ts';
 
@@ -36,7 +38,7 @@ const nextOf = (view: JobView): readonly BenchNext[] =>
     ];
   });
 
-const actionsOf = (view: JobView): readonly Action[] => [
+const actionsOf = ({ view, events }: JobState): readonly Action[] => [
   ...view.holds
     .filter((hold) => hold.state === 'waits' || hold.state === 'refused')
     .flatMap((hold) =>
@@ -47,35 +49,36 @@ const actionsOf = (view: JobView): readonly Action[] => [
     ),
   ...view.findings
     .filter((finding) => finding.state === 'open')
-    .flatMap((finding): readonly Action[] => [
-      {
-        label: `Approve: ${finding.says.slice(0, 50)}`,
-        weight: 'main',
-        intent: {
-          do: 'settle-finding',
-          job: view.job,
-          message: finding.message,
-          settle: 'approved',
+    .flatMap((finding) => findingActions(events, view, finding, `: ${finding.says.slice(0, 50)}`)),
+  ...(view.closeNeeds.length === 0
+    ? [
+        {
+          label: 'Release to the road',
+          weight: 'plain' as const,
+          intent: { do: 'say' as const, job: view.job, text: 'release to the road' },
         },
-      },
-      {
-        label: `Decline: ${finding.says.slice(0, 50)}`,
-        weight: 'plain',
-        intent: {
-          do: 'settle-finding',
-          job: view.job,
-          message: finding.message,
-          settle: 'declined',
-        },
-      },
-    ]),
-  { label: 'Close the job', weight: 'grave', intent: { do: 'close-job', job: view.job } },
+      ]
+    : []),
+  {
+    label: 'Close the job',
+    weight: 'grave',
+    intent: { do: 'close-job', job: view.job },
+    ...formPart(closeForm(view)),
+  },
 ];
+
+const formPart = (form: Form | undefined): Pick<Action, 'form'> => (form ? { form } : {});
 
 const figureWords = (value: number, unit: string): string =>
   isUnit(unit) ? formatQuantity(value, unit) : `${value} ${unit}`;
 
-export const benchJobOf = (state: JobState, now: string, zone: string): BenchJob => {
+/** @param around for what other open jobs on the vehicle have opened */
+export const benchJobOf = (
+  state: JobState,
+  now: string,
+  zone: string,
+  around: Around = {},
+): BenchJob => {
   const { view } = state;
   const said = announcedFlags(state.events);
   const seen = new Map(
@@ -98,7 +101,7 @@ export const benchJobOf = (state: JobState, now: string, zone: string): BenchJob
     ...(view.promised ? { promised: view.promised } : {}),
     openedAt: opened.at,
     progress: progressOf(view),
-    vehicleState: vehicleStateWords(view),
+    vehicleState: vehicleStateWords(view, around),
     waits: waitsOf(view, now, zone),
     flags: grouped(
       view.flags.filter(
@@ -135,7 +138,7 @@ export const benchJobOf = (state: JobState, now: string, zone: string): BenchJob
         ),
         assumed: step.assumed,
       })),
-    actions: view.status === 'open' ? actionsOf(view) : [],
+    actions: view.status === 'open' ? actionsOf(state) : [],
   };
 };
 
@@ -144,7 +147,10 @@ export const benchViewOf = (floor: () => Floor, onChange: RunningFloor['onChange
   const settings = () => floor().workshop.settings;
   const jobOf = async (job: string): Promise<BenchJob | undefined> => {
     const found = await floor().shelved(job);
-    return found ? benchJobOf(found.state, floor().clock(), settings().zone) : undefined;
+    if (!found) return undefined;
+    const { vehicle } = found.state.view.opened;
+    const { around } = await floor().momentFor(job, vehicle.name);
+    return benchJobOf(found.state, floor().clock(), settings().zone, around);
   };
   return {
     workshop: async () => ({

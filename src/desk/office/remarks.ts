@@ -51,9 +51,24 @@ const competences = (
   return told.size > 0 ? [says([...told].join(' '), 1)] : [];
 };
 
+/** Work reported under a job that was cancelled: the bus is somewhere else in the books. */
+const onCancelled = (view: JobView, acts: readonly Act[]): readonly Piece[] =>
+  view.status === 'cancelled' && acts.some(({ kind }) => WORK.has(kind))
+    ? [
+        says(
+          `Job ${view.job} is cancelled, and work was reported under it. Say where it belongs ("that was for 1043"), or ask a controller to open this job again.`,
+          1,
+        ),
+      ]
+    : [];
+
 export const remarksOn = (
   view: JobView,
   acts: readonly Act[],
   by: string,
   moment: Moment,
-): readonly Piece[] => [...competences(view, acts, by, moment), ...unknownTools(acts, moment)];
+): readonly Piece[] => [
+  ...onCancelled(view, acts),
+  ...competences(view, acts, by, moment),
+  ...unknownTools(acts, moment),
+];

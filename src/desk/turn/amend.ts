@@ -1,6 +1,7 @@
 // A message that was edited or deleted: what it said is read anew or no longer counts; nothing is erased.
 import type { JobEvent } from '../../../shared/event.ts';
 import type { Post } from '../card.ts';
+import { offerFindings } from '../office/findings.ts';
 import { questionsFor } from './ask.ts';
 import { conclude } from './conclude.ts';
 import { checked } from './hear.ts';
@@ -66,10 +67,13 @@ export const takeEdit = (
   );
   events.push(...asked.events);
   const posts: Post[] = [sign(edit.message, read.acts.length > 0 ? 'recorded' : 'unrecorded')];
+  const found = known.acts.some(({ kind }) => kind === 'finding')
+    ? []
+    : offerFindings(current.events, current.view, edit.message);
   return conclude(
     state,
     events,
-    asked.pieces,
+    [...asked.pieces, ...found],
     posts,
     { id: edit.id, replyTo: edit.message },
     moment,
