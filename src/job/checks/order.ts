@@ -1,7 +1,7 @@
 // What the order rules share: whether a step was done before a report that needs it, and since when that is known.
 import { questionId } from '../facts/answers.ts';
 import type { Fact } from '../facts/fact.ts';
-import { knownBefore, toldBy } from '../state/doneness.ts';
+import { knownBefore, saidBefore, toldBy } from '../state/doneness.ts';
 import type { Job } from '../state/job.ts';
 import type { Progress } from '../state/progress.ts';
 import type { Want } from '../view.ts';
@@ -21,17 +21,14 @@ const FINE: Outcome = { is: 'fine' };
 
 /** Whether a node was done when a report that needs it says it happened. */
 export function outcomeOf(job: Job, node: number, fact: Fact): Outcome {
+  const said = job.done.saidAt(node, fact.when);
+  if (said !== undefined && saidBefore(job.evaluate, said, fact)) return FINE;
   const run = job.done.doneAt(node, fact.when);
   if (run !== undefined) {
     const fine = knownBefore(job.evaluate, run, fact) || wasDone(job, node, fact);
     return fine ? FINE : { is: 'told-late', run };
   }
-  const said = job.done.saidAt(node, fact.when);
-  if (said?.claim !== undefined) {
-    const { order, report } = said.claim;
-    const known = order < fact.order || report.message === fact.report.message;
-    return known ? FINE : { is: 'told-late', run: said };
-  }
+  if (said !== undefined) return { is: 'told-late', run: said };
   const later = job.done.doneAfter(node, fact.when);
   if (later?.claim === undefined) return { is: 'missing', run: job.done.latest(node) };
   const by = later.cycle.facts.find(({ when }) => when === later.doneAt) ?? later.claim;

@@ -55,6 +55,15 @@ export function knownBefore(evaluate: Evaluate, run: Progress, fact: Fact): bool
   return doneAt !== undefined && doneAt <= fact.when;
 }
 
+/** The same for a run that was said to be done, figures that nobody gave apart. */
+export function saidBefore(evaluate: Evaluate, run: Progress, fact: Fact): boolean {
+  const before = run.cycle.facts.filter(
+    ({ order, report }) => order < fact.order || report.message === fact.report.message,
+  );
+  const { saidAt } = evaluate(run, before);
+  return saidAt !== undefined && saidAt <= fact.when;
+}
+
 /** The report by which it became known, after another was posted, that a run had been done in time for that. */
 export function toldBy(evaluate: Evaluate, run: Progress, fact: Fact): Fact | undefined {
   const later = run.cycle.facts
