@@ -203,7 +203,7 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
     (listener) => running?.onChange(listener) ?? (() => undefined),
   );
   const benchThread = async (job: string): Promise<string | undefined> =>
-    (await running?.floor.shelved(job))?.threads.find((thread) => thread.channel === 'bench')
+    (await running?.floor.legible(job))?.threads.find((thread) => thread.channel === 'bench')
       ?.thread;
   const bench = options.terminal
     ? undefined

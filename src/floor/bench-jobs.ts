@@ -146,7 +146,7 @@ export const benchJobOf = (
 export const benchViewOf = (floor: () => Floor, onChange: RunningFloor['onChange']): BenchView => {
   const settings = () => floor().workshop.settings;
   const jobOf = async (job: string): Promise<BenchJob | undefined> => {
-    const found = await floor().shelved(job);
+    const found = await floor().legible(job);
     if (!found) return undefined;
     const { vehicle } = found.state.view.opened;
     const { around } = await floor().momentFor(job, vehicle.name);

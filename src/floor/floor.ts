@@ -18,6 +18,7 @@ import type { JobView } from '../job/view.ts';
 import type { Schedule } from '../schedule/timers.ts';
 import type { IndexEntry, JobStore, OutboxEntry, ThreadRef } from '../store/job-store.ts';
 import { aroundVehicle, onSameVehicle, surroundings } from './around.ts';
+import { fileTrouble, legibleJobs } from './damaged-jobs.ts';
 import { type FollowUps, followUps } from './follow-ups.ts';
 import { indexEntryOf, jobShelf, type ShelvedJob } from './job-shelf.ts';
 import { localIso } from './local-iso.ts';
@@ -50,6 +51,8 @@ export const NO_JOB = '_workshop';
 export type Floor = FloorOptions & {
   readonly openJobs: () => Promise<readonly IndexEntry[]>;
   readonly shelved: (job: string) => Promise<ShelvedJob | undefined>;
+  /** The same, but undefined where the job's file cannot be read; the controller is told. */
+  readonly legible: (job: string) => Promise<ShelvedJob | undefined>;
   readonly viewsOf: (entries: readonly IndexEntry[]) => Promise<readonly JobView[]>;
   readonly momentFor: (
     job: string | undefined,
@@ -132,10 +135,12 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
   const shelved = (job: string): Promise<ShelvedJob | undefined> =>
     shelf.get(job, shared, local(clock()));
 
+  const legible = legibleJobs({ shelved, tell: (key, card) => tell(key, card), log });
+
   const viewsOf = async (entries: readonly IndexEntry[]): Promise<readonly JobView[]> => {
     const views: JobView[] = [];
     for (const entry of entries) {
-      const found = await shelved(entry.job);
+      const found = await legible(entry.job);
       if (found) views.push(found.state.view);
     }
     return views;
@@ -274,20 +279,32 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
 
   /** Kept and posted like everything else, under the name of no job. */
   const reply: Floor['reply'] = (delivery, card) =>
+    saidOutside(`reply:${delivery.id}`, delivery.channel, placeOf(delivery), card, delivery.id);
+
+  /** Tells everybody in the common place of each channel. */
+  const tell = async (key: string, card: Card): Promise<void> => {
+    for (const [channel, home] of Object.entries(options.homes))
+      await saidOutside(key, channel as Delivery['channel'], home, card);
+  };
+
+  const saidOutside = (
+    key: string,
+    channel: Delivery['channel'],
+    place: Place,
+    card: Card,
+    settles?: string,
+  ): Promise<void> =>
     lanes.run(`job:${NO_JOB}`, async () => {
       const entry: OutboxEntry = {
-        id: `${delivery.channel}|${delivery.id}|reply`,
+        id: `${channel}|${key}`,
         job: NO_JOB,
-        channel: delivery.channel,
+        channel,
         post: {
-          key: `reply:${delivery.id}`,
-          to: {
-            where: 'reply',
-            delivery: `${delivery.channel}|${JSON.stringify(placeOf(delivery))}`,
-          },
+          key,
+          to: { where: 'reply', delivery: `${channel}|${JSON.stringify(place)}` },
           card,
           edit: false,
-          urgent: false,
+          urgent: card.level === 'stop',
         },
         madeAt: clock(),
         tries: 0,
@@ -309,7 +326,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
           events: [],
           outbox: [entry],
           index,
-          settles: delivery.id,
+          ...(settles === undefined ? {} : { settles }),
         });
         if (!result.ok) continue;
         out?.add([entry]);
@@ -413,6 +430,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     ...options,
     openJobs: async () => openEntries(),
     shelved,
+    legible,
     viewsOf,
     momentFor,
     onJob,
@@ -435,7 +453,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     if (delivery.kind !== 'edit' && delivery.kind !== 'delete') return undefined;
     const message = messageId(delivery);
     for (const entry of openEntries()) {
-      const found = await shelved(entry.job);
+      const found = await legible(entry.job);
       if (
         found?.state.events.some(
           (event) => event.kind === 'message-posted' && event.message === message,
@@ -472,18 +490,27 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
       .run(`in:${delivery.channel}:${delivery.place}:${delivery.thread ?? ''}`, () =>
         work(delivery),
       )
-      .catch((error: Error) =>
-        log('error', 'a delivery could not be worked off and stays in the inbox', {
-          delivery: delivery.id,
-          why: error.message,
-          stack: error.stack,
-        }),
-      );
+      .catch((error: Error) => notWorkedOff(delivery, error));
+  };
+
+  const notWorkedOff = (delivery: Delivery, error: Error): void => {
+    log('error', 'a delivery could not be worked off and stays in the inbox', {
+      delivery: delivery.id,
+      why: error.message,
+      stack: error.stack,
+    });
+    const says =
+      fileTrouble(error) ?? 'The program met a fault; the controller finds it in the log.';
+    const text = `Kept, but not recorded yet. ${says} It is tried again at the next start.`;
+    void saidOutside(`kept:${delivery.id}`, delivery.channel, placeOf(delivery), {
+      text,
+      blocks: [{ kind: 'text', text }],
+    }).catch((again: Error) => log('error', 'nor could it be said', { why: again.message }));
   };
 
   const formFor = async (intent: Intent): Promise<Form | undefined> => {
     const job = 'job' in intent ? intent.job : undefined;
-    const known = job === undefined ? undefined : await shelved(job);
+    const known = job === undefined ? undefined : await legible(job);
     return formOf(workshop, known?.state.view, intent, known?.state.events);
   };
 

@@ -79,7 +79,7 @@ export const takeIntent = async (
     return floor.store.settle(delivery.id);
   }
   if (intent.do === 'say' && intent.job === undefined) return say('Type it in the channel.');
-  const known = intent.job === undefined ? undefined : await floor.shelved(intent.job);
+  const known = intent.job === undefined ? undefined : await floor.legible(intent.job);
   if (!known || intent.job === undefined)
     return say(
       `Job ${String(intent.job).slice(0, 30)} is not known. Ask "open jobs" for those that are open.`,

@@ -1,4 +1,6 @@
 // Deliveries on the floor: doubled, unknown, forged, between restarts, with a channel that fails.
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import {
   floorOn,
@@ -272,6 +274,29 @@ describe('between a stop and a start', () => {
     await second.floor.calm();
     expect(after.texts().filter((text) => text.startsWith('Next on job 1042')).length).toBe(1);
     expect(await second.floor.store.outbox()).toEqual([]);
+  });
+});
+
+describe('a damaged job file', () => {
+  it('stops only its own job: the controller is told once, the others go on, what is posted stays kept', async () => {
+    const first = await begin();
+    const thread = await first.open();
+    await first.take(message('open2', 'Robin', 'open job 1043 bus 18 coolant pump tech Mo'));
+    await first.floor.running.stop();
+    running.splice(0);
+    const jobs = join(folder, 'jobs');
+    const file = readdirSync(jobs).find((name) => name.includes('1042')) ?? '';
+    writeFileSync(join(jobs, file), readFileSync(join(jobs, file), 'utf8').slice(0, 200));
+
+    const { floor, bench, take } = await begin();
+    await floor.calm();
+    await take(message('m1', 'Kim', 'open jobs'));
+    const said = bench.texts().join('\n');
+    expect(said).toContain('1043 bus 18');
+    expect(said.match(/Job 1042 cannot be shown/gu)?.length).toBe(1);
+    await take(message('m2', 'Ada', 'drained 26 L of coolant', { thread }));
+    expect(bench.texts().at(-1)).toContain('Kept, but not recorded yet.');
+    expect((await floor.store.waiting()).map(({ delivery }) => delivery.id)).toEqual(['bench:m2']);
   });
 });
 
