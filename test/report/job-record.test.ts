@@ -325,6 +325,30 @@ describe('the record of a job', () => {
     ]);
   });
 
+  it('keeps a refusal that a later release took the place of', () => {
+    const refused = {
+      id: 'h0',
+      at: at('09:33'),
+      by: 'Wen',
+      kind: 'hold-refused' as const,
+      step: 'look-over',
+      position: null,
+      role: 'controller',
+      reason: 'clamp 3 sits askew',
+    };
+    const events = [...WORK, refused];
+    expect(
+      jobRecord(viewOf(events), events, OPTIONS).holds.map(({ decision, reason, counts }) => [
+        decision,
+        reason,
+        counts,
+      ]),
+    ).toEqual([
+      ['refused', 'clamp 3 sits askew', false],
+      ['released', null, true],
+    ]);
+  });
+
   it('names the independent check, and no closing while the job is open', () => {
     expect(record.signOff).toMatchObject({
       checks: [{ step: 'look-over', at: at('09:30'), by: 'Ade' }],

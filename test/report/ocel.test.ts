@@ -118,6 +118,17 @@ describe('the event log in OCEL 2.0 JSON', () => {
     ).toEqual(['step fit at cylinder 1', 'step fit at cylinder 3']);
   });
 
+  it('relates a report on one cylinder to that one', () => {
+    const read = log.events.filter(({ type }) => type === 'Read the trim code');
+    expect(
+      read.map(({ relationships }) =>
+        relationships
+          .filter(({ qualifier }) => qualifier === 'step')
+          .map(({ objectId }) => objectId),
+      ),
+    ).toEqual([['step read-code at cylinder 1'], ['step read-code at cylinder 3']]);
+  });
+
   it('has every recorded event but our own readings', () => {
     const recorded = log.events.filter(({ id }) => id.startsWith('event '));
     expect(recorded).toHaveLength(WORK.filter(({ kind }) => kind !== 'message-read').length);
