@@ -382,7 +382,8 @@ function pieceOf(
         pack.verbLast ? 30 : 5,
       );
       // "steckt", "kommt" without their prefix say nothing of the work.
-      if (pack.verbLast && classes.length === 0 && !entry.plan) {
+      const order = entry.forms.includes('base') && token.word.endsWith('n') && i === to - 1;
+      if (pack.verbLast && classes.length === 0 && !entry.plan && !order) {
         moved.push(...(pack.states[token.word] ?? []));
         light.push({ at: i, lemma: entry.lemma ?? entry.root });
         continue;
@@ -438,7 +439,7 @@ function pieceOf(
       );
     else if (inside.some((cue) => cue.name === 'cannot' && cue.from <= i && i < cue.to)) continue;
     // "war fest wie Beton" tells how it was before.
-    else if (pack.verbLast && /^(was|were)$/.test(tokens[i - 1]?.word ?? '')) continue;
+    else if (pack.verbLast && wasSo(tokens, i, from, to, pack.states[token.word])) continue;
     else if (pack.states[token.word] && !isAttribute(tokens, i))
       moved.push(...(pack.states[token.word] ?? []));
     else if (!entry.stop && !entry.known && !said(i) && token.word.length > 2) {
@@ -446,7 +447,9 @@ function pieceOf(
       if (!(token.capital && i === from)) strangers.push(i);
     }
   }
-  const alone = pack.verbLast ? withoutPrefixes(tokens, particleAt, [...verbs, ...light], pack) : particleAt;
+  const alone = pack.verbLast
+    ? withoutPrefixes(tokens, particleAt, [...verbs, ...light], pack)
+    : particleAt;
   particles(tokens, alone, verbs, from, to, tongue, moved, inFigure, inside);
   const told = verbs.some((verb) => verb.form === 'past');
   const own = figures.filter((figure) => figure.from >= from && figure.to <= to);
@@ -601,6 +604,20 @@ function withParticle(
   }
   return classes;
 }
+
+/** "Die Pratzen waren fest", "sind fest gewesen": how tight it was before is no report that it was tightened. */
+const wasSo = (
+  tokens: readonly Token[],
+  i: number,
+  from: number,
+  to: number,
+  state: readonly ActionClass[] | undefined,
+): boolean => {
+  if (tokens[i - 1]?.word === 'were') return true;
+  const tight = state?.some((one) => one === 'tighten' || one === 'loosen') === true;
+  const before = tokens.slice(from, i).some((token) => token.word === 'were');
+  return tight && (before || tokens.slice(i, to).some((token) => token.word === 'gewesen'));
+};
 
 /** Prefixes that belong to a verb before them, "ziehe die Pratzen an", are no reports of their own. */
 const withoutPrefixes = (

@@ -1,7 +1,7 @@
 // A message to its acts. Pure and total: the same text, plan and context give the same reading, and nothing throws.
 import type { Act } from '../../shared/reading.ts';
 import { readAnswer } from './answer.ts';
-import { hasCue, verbsOf } from './clause.ts';
+import { hasCue, verbsOf, wordsOf } from './clause.ts';
 import { readClock } from './clock-talk.ts';
 import type { ReadContext, ReadResult } from './context.ts';
 import { readCorrection } from './correct.ts';
@@ -11,6 +11,7 @@ import type { Lexicon } from './lexicon.ts';
 import { rankSteps } from './match/score.ts';
 import { type Message, prepare } from './message.ts';
 import { withPaintMarks } from './paint-marked.ts';
+import { readPlanLine, stepInPlanWords } from './plan-lines.ts';
 import { type ReadSoFar, readClause, wantedOf } from './read-clause.ts';
 import { readRelease, withoutOwnReport } from './released.ts';
 import { RULES } from './rules/index.ts';
@@ -35,10 +36,14 @@ export function readMessage(
 ): ReadResult {
   const message = prepare(text, lexicon, context);
   const soFar: ReadSoFar = { acts: [], explained: [], relied: new Set(), focus: undefined };
+  const titled = readPlanLine(message, lexicon, context, true);
+  if (titled) return titled;
   const answer = readAnswer(message, lexicon, context, (previous) =>
     readMessage(previous, lexicon, { ...bare(context) }, options),
   );
   if (answer) return answer;
+  const planned = readPlanLine(message, lexicon, context, false);
+  if (planned) return planned;
   const command = commandOf(message, lexicon);
   if (command)
     return result({
@@ -71,7 +76,9 @@ export function readMessage(
       );
       continue;
     }
+    const own = stepInPlanWords(clause, message, lexicon);
     const stance =
+      (own ? { kind: 'done' as const, rule: 'words-of-the-plan', step: own } : undefined) ??
       ellipsis(clause, message, soFar.focus) ??
       withPlanWords(
         clause,
@@ -92,7 +99,7 @@ export function readMessage(
     ...soFar,
     acts: [
       ...withPaintMarks(
-        withoutOwnReport(settleContradictions(soFar.acts, lexicon)),
+        withoutOwnReport(doubtLooks(settleContradictions(soFar.acts, lexicon), message, lexicon)),
         message,
         lexicon,
       ),
@@ -178,7 +185,11 @@ function withPlanWords(
   off: ReadonlySet<string> | undefined,
 ): ReturnType<typeof stanceOf> {
   if (off?.has('words-of-the-plan')) return stance;
-  if (stance && !(GIVES_WAY.has(stance.kind) && /^(started|nearly)$/.test(stance.rule)))
+  if (
+    stance &&
+    !(GIVES_WAY.has(stance.kind) && /^(started|nearly)$/.test(stance.rule)) &&
+    stance.rule !== 'figure-beside-part'
+  )
     return stance;
   const ing = clause.pieces.some((piece) =>
     piece.verbs.some((verb) => verb.form === 'ing' && /^(go|come)$/.test(verb.lemma)),
@@ -195,6 +206,12 @@ function withPlanWords(
       ) ?? false;
     if (best && starts && best.part >= 0.5) return { kind: 'done', rule: 'words-of-the-plan' };
   }
+  // "Pratze 3 war fest" tells how it was found.
+  const found =
+    message.tongue.pack.verbLast === true &&
+    wordsOf(clause).some((word) => word === 'were' || word === 'gewesen') &&
+    !verbsOf(clause).some((verb) => verb.form === 'past');
+  if (found) return stance;
   const exact = rankSteps(wantedOf(clause), message.tongue, lexicon).some(
     (match, index) => index === 0 && match.exact && match.reports,
   );
@@ -228,6 +245,14 @@ function settleContradictions(acts: readonly Act[], lexicon: Lexicon): Act[] {
             one.step === act.step &&
             act.positions.every((position) => one.positions.includes(position)),
         );
+    if (act.kind === 'unsure' && act.step !== undefined && !act.quantity)
+      return !acts.some(
+        (one) =>
+          one.kind === 'done' &&
+          one.step === act.step &&
+          act.stage === undefined &&
+          act.positions.every((position) => one.positions.includes(position)),
+      );
     if (act.kind !== 'done' && act.kind !== 'partial') return true;
     if (act.step === undefined || lexicon.plan.stepById.get(act.step)?.weight === undefined)
       return true;
@@ -240,6 +265,32 @@ function settleContradictions(acts: readonly Act[], lexicon: Lexicon): Act[] {
           one.positions.some((position) => act.positions.includes(position))) &&
         one.count === undefined,
     );
+  });
+}
+
+/** "I looked over the pipes, but three plugs are still off": a look that found work undone is in doubt. */
+function doubtLooks(acts: readonly Act[], message: Message, lexicon: Lexicon): Act[] {
+  const but = message.words.some((word) => /^(but|only|though|aber|nur)$/.test(word));
+  return acts.map((act, index) => {
+    if (!but || act.kind !== 'done' || act.quantity || act.step === undefined) return act;
+    const phrases = message.tongue.steps.find((step) => step.id === act.step)?.phrases ?? [];
+    const looks = phrases.some(
+      (phrase) => phrase.from === 'title' && phrase.classes.includes('check'),
+    );
+    const grave = lexicon.plan.stepById.get(act.step)?.weight === 'safety-critical';
+    const undone = acts.slice(index + 1).some((one) => /^(not-done|unsure)$/.test(one.kind));
+    if (!looks || !grave || !undone) return act;
+    const { kind: _, ...rest } = act;
+    const title = lexicon.plan.stepById.get(act.step)?.title ?? act.step;
+    const same = { step: act.step, positions: [...act.positions] };
+    return {
+      ...rest,
+      kind: 'unsure',
+      candidates: [
+        { says: `Done: ${title}`, kind: 'done', ...same },
+        { says: 'Not done yet', kind: 'not-done', ...same },
+      ],
+    };
   });
 }
 

@@ -1,6 +1,6 @@
 // Verbs of the workshop by family. A plus marks a prefix that may stand apart: "aus+bauen", "ich baue sie aus".
 import type { ActionClass, VerbRow } from '../../pack.ts';
-import { forms } from './forms.ts';
+import { forms, root } from './forms.ts';
 import { nouns } from './nouns.ts';
 
 /** Forms that the regular pattern does not make: participle and past, then the present. */
@@ -132,6 +132,7 @@ const rows: readonly (readonly [ActionClass | readonly ActionClass[], string])[]
 
 /** A noun is never taken for a form of a verb: "Bremse", "Stütze". */
 const NOUNS: ReadonlySet<string> = new Set(nouns);
+const NOUN_ROOTS: ReadonlySet<string> = new Set(nouns.map(root));
 
 type Made = { classes: ActionClass[]; past: Set<string>; ing: Set<string>; zu?: string };
 
@@ -170,10 +171,12 @@ function gather(): { verbs: VerbRow[]; pairs: Record<string, ActionClass[]> } {
       for (const form of ing) if (!NOUNS.has(prefix + form)) made.ing.add(prefix + form);
       if (prefix === '') continue;
       made.zu = `${prefix}zu${stem}`;
-      const apart = row(stem);
+      // "Schrauben" are things; only the other forms of the verb are read where the prefix stands apart.
+      const lemma = NOUN_ROOTS.has(root(stem)) ? `${stem}+` : stem;
+      const apart = row(lemma);
       for (const form of past) if (!form.startsWith('ge') && !NOUNS.has(form)) apart.past.add(form);
       for (const form of ing) if (!NOUNS.has(form)) apart.ing.add(form);
-      const pair = `${stem} ${prefix}`;
+      const pair = `${lemma} ${prefix}`;
       pairs[pair] = [...new Set([...(pairs[pair] ?? []), ...classes])];
     }
   }
