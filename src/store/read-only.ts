@@ -1,6 +1,7 @@
 // Reading a data folder beside the process that works on it: no lock is taken and nothing is written. Job files are
 // replaced as a whole, so each is read as it was at one moment.
 import { join } from 'node:path';
+import { z } from 'zod';
 import { type ChainCheck, verifyChain } from './chain.ts';
 import { damaged, durableFile } from './durable-file.ts';
 import { fileNameOf } from './file-name.ts';
@@ -8,7 +9,8 @@ import { diskFiles, type FileSeam } from './file-seam.ts';
 import { shownJob } from './job-change.ts';
 import { JOB_FORMAT, type JobData, liftJob } from './job-form.ts';
 import type { StoredJob } from './job-store.ts';
-import { diskTrouble, StoreTrouble } from './store-trouble.ts';
+import { readJournal } from './journal.ts';
+import { codeOf, diskTrouble, StoreTrouble } from './store-trouble.ts';
 
 /** An older format that is only looked at gets salts of zeros; its chain begins when the store lifts it. */
 const NO_SALT = '0'.repeat(32);
@@ -71,5 +73,39 @@ export async function* verifyFolder(
       if (!(error instanceof StoreTrouble) || error.kind !== 'damaged') throw error;
       yield { file, check: error };
     }
+  }
+}
+
+const IndexLine = z.object({ k: z.literal('job'), entry: z.object({ job: z.string() }) });
+
+/**
+ * The jobs that the index knows, so that a job file which is gone is missed; empty where there is no index.
+ * @throws StoreTrouble where the disk refuses.
+ */
+export async function listedJobs(
+  folder: string,
+  files: FileSeam = diskFiles,
+): Promise<ReadonlySet<string>> {
+  const lines = await readJournal(files, join(folder, 'index.jsonl'));
+  if (lines === 'absent') return new Set();
+  return new Set(
+    lines.values.flatMap((value) => {
+      const line = IndexLine.safeParse(value);
+      return line.success ? [line.data.entry.job] : [];
+    }),
+  );
+}
+
+/** Names of the files that a start set aside because they could not be read; empty where there are none. */
+export async function filesSetAside(
+  folder: string,
+  files: FileSeam = diskFiles,
+): Promise<readonly string[]> {
+  try {
+    const names = await files.names(join(folder, 'set-aside'));
+    return names.filter((name) => !name.endsWith('.why.txt')).sort();
+  } catch (error) {
+    if (codeOf(error) === 'ENOENT') return [];
+    throw diskTrouble(error, 'Looking through the files set aside', folder);
   }
 }
