@@ -17,6 +17,7 @@ import type { Lexicon } from './lexicon.ts';
 import { withAttributes } from './match/attributes-said.ts';
 import { figuresSaid, withFigures } from './match/figures-said.ts';
 import { against, nearest } from './match/kinship.ts';
+import { oneOfASide } from './match/one-of-a-side.ts';
 import type { StepPhrases } from './match/phrases.ts';
 import { allowedPlaces, placesSaid, setOfStep } from './match/places-said.ts';
 import { acrossFrom } from './match/positions.ts';
@@ -301,15 +302,17 @@ function readOne(
   if (stance.kind === 'nothing') return;
   const wanted = adapted(wantedOf(clause), stance);
   const by = personSaid(clause, message, context);
-  const choice = chooseStep(
-    by ? withoutName(wanted, by) : wanted,
-    message,
-    lexicon,
-    soFar.focus,
-    stance,
-    clause.around,
-    clause.inherited.size > 0,
-  );
+  const choice: Choice = stance.step
+    ? { step: stance.step, assumed: [], fromContext: false }
+    : chooseStep(
+        by ? withoutName(wanted, by) : wanted,
+        message,
+        lexicon,
+        soFar.focus,
+        stance,
+        clause.around,
+        clause.inherited.size > 0,
+      );
   const place = span(clause, message);
   const words = message.raw.slice(place[0], place[1]);
   const note = stance.note ? { note: words } : {};
@@ -358,8 +361,9 @@ function readOne(
     return;
   }
   const step = choice.step;
-  if (!choice.fromContext && onlyAside(step, wanted, clause, stance, message, lexicon)) return;
-  if (!choice.fromContext && stance.kind !== 'asks' && tooVague(step, wanted, message, lexicon)) {
+  const open = !choice.fromContext && !stance.step;
+  if (open && onlyAside(step, wanted, clause, stance, message, lexicon)) return;
+  if (open && stance.kind !== 'asks' && tooVague(step, wanted, message, lexicon)) {
     const plain = wanted.unknown === 0 && [...wanted.parts.values()].some((value) => value >= 0.9);
     if (stance.kind === 'finding' && plain)
       soFar.acts.push({
@@ -371,15 +375,19 @@ function readOne(
       });
     return;
   }
+  const figures = figuresOf(clause);
   const shaky =
+    !stance.step &&
     stance.kind === 'done' &&
     weightOf(step) === 'safety-critical' &&
     ((clause.pieces.some((piece) => piece.strangerBefore) && by === undefined) ||
+      clause.pieces.some(belongsElsewhere) ||
+      asGood(step, wanted, message, lexicon, choice.fromContext) ||
+      (stance.rule === 'no-fault-found' && asksSize(step) && figures.every(notSized)) ||
       !certain(step, wanted, message, lexicon, choice.fromContext, stance.weak ?? false));
   if (stance.weak && !enoughForWeak(stance, step, clause, lexicon)) return;
   if (choice.fromContext && soFar.focus && soFar.focus.from !== '')
     soFar.relied.add(soFar.focus.from);
-  const figures = figuresOf(clause);
   const several =
     stance.kind === 'done' ? countOfSeveral(figures, message, step, lexicon, context) : undefined;
   const named = namedBefore(step.id, soFar);
@@ -448,6 +456,11 @@ function readOne(
       assumed: [`position: ${carried.join(', ')}, spoken of before`],
     };
   }
+  places = oneOfASide(
+    places,
+    figures,
+    clause.pieces.flatMap((piece) => piece.tokens.slice(piece.from, piece.to)),
+  );
   const parts = figuresSaid(step.step, figures, places.unused);
   const time = figures.find((figure) => figure.kind === 'time');
   const when =
@@ -702,7 +715,9 @@ function certain(
     const marks = own.filter((word) =>
       /^(second|independent|2nd|zweite|unabhängig\w*)$/.test(word),
     );
-    if (marks.length > 0 && !wanted.words.some((word) => marks.includes(word.root))) return false;
+    const marked = wanted.words.some((word) => marks.includes(word.root));
+    if (marks.length > 0 && !marked) return false;
+    if (marked && match.part >= 0.95 && strangers === 0) return true;
   }
   if (wanted.parts.size === 0) {
     const sized =
@@ -715,6 +730,14 @@ function certain(
       (sized || message.words.length <= 3)
     );
   }
+  const measured =
+    strangers === 0 &&
+    match.part >= 0.6 &&
+    figureFit(
+      step,
+      wanted.figures.filter((figure) => /^(quantity|stage)$/.test(figure.kind)),
+      lexicon,
+    ) > 0;
   if (
     ![...wanted.parts].some(([root, value]) => value >= 0.6 && !message.tongue.common.has(root)) &&
     (strangers > 0 ||
@@ -725,19 +748,11 @@ function certain(
         figureFit(step, wanted.figures, lexicon) <= 0))
   )
     return false;
-  const measured =
-    strangers === 0 &&
-    match.part >= 0.6 &&
-    figureFit(
-      step,
-      wanted.figures.filter((figure) => figure.kind === 'quantity'),
-      lexicon,
-    ) > 0;
   if (stanceIsWeak && match.part < 0.85 && !match.exact && !measured) return false;
-  if (wanted.classes.length > 0 && match.action < 0.74 && !match.exact) return false;
+  if (wanted.classes.length > 0 && match.action < 0.74 && !match.exact && !measured) return false;
   if (wanted.classes.length === 0 && wanted.figures.length === 0)
     return match.part >= 0.7 && strangers === 0;
-  return match.part >= (strangers > 0 ? 0.75 : 0.55) && match.action >= 0.3;
+  return match.part >= (strangers > 0 || wanted.particleOnly ? 0.75 : 0.55) && match.action >= 0.3;
 }
 
 /**
@@ -794,6 +809,48 @@ function onlyAside(
   );
   return match !== undefined && !match.exact && match.action <= 0.6;
 }
+
+/** "Air out of the tyre": what it came out of is nothing of this plan. */
+function belongsElsewhere(piece: Clause['pieces'][number]): boolean {
+  for (let i = piece.from; i + 1 < piece.to; i += 1) {
+    if (!/^(of|from|aus|vom|von)$/.test(piece.tokens[i]?.word ?? '')) continue;
+    let k = i + 1;
+    while (
+      k < piece.to &&
+      /^(the|a|an|my|that|this|dem|der|den|einem)$/.test(piece.tokens[k]?.word ?? '')
+    )
+      k += 1;
+    if (piece.unknown.includes(piece.tokens[k]?.word ?? '')) return true;
+  }
+  return false;
+}
+
+/** Two steps that the words fit in full, told apart only by their order: "wheel is down" may be off or on the ground. */
+function asGood(
+  step: StepPhrases,
+  wanted: Wanted,
+  message: Message,
+  lexicon: Lexicon,
+  fromContext: boolean,
+): boolean {
+  const last = wanted.words.filter((word) => !word.small || word.root === 'on').at(-1)?.root ?? '';
+  const back = wanted.words.some((word) => /^(back|again)$/.test(word.root));
+  if (fromContext || !wanted.particleOnly || back || !/^(on|down|ab|an)$/.test(last)) return false;
+  const [best, second] = rankSteps(wanted, message.tongue, lexicon);
+  return (
+    best?.step.id === step.id &&
+    second !== undefined &&
+    second.part >= 0.99 &&
+    second.action === 1 &&
+    best.score - second.score < 0.13
+  );
+}
+
+const asksSize = (step: StepPhrases): boolean =>
+  step.step?.report?.some((ask) => ask.kind === 'quantity') ?? false;
+
+const notSized = (figure: Figure): boolean =>
+  figure.kind !== 'quantity' && figure.kind !== 'number';
 
 /** Fewer than the plan's count is a part of the step. */
 function lessThanAll(act: Act, step: StepPhrases): Act {

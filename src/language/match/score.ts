@@ -136,7 +136,9 @@ function scorePhrase(one: IndexedPhrase, setting: Setting): Match | undefined {
   const step = one.step;
   const exact = phrase.from === 'words' && contains(wanted.words, phrase);
   const reports = exact && phrase.reports;
-  const action = actionOf(one, setting);
+  const near = actionOf(one, setting);
+  // The words of the plan for it say by themselves what was done.
+  const action = reports && phrase.classes.length === 0 ? Math.max(near, 0.9) : near;
   if (action < 0 && !exact) return undefined;
   let lemma = false;
   for (const said of wanted.lemmas) if (phrase.lemmas.includes(said)) lemma = true;

@@ -10,6 +10,14 @@ export const started: Rule = {
   says: 'Started, on with, doing, draining now: it is begun and not done.',
   read: (clause, tongue) => {
     const verbs = verbsOf(clause);
+    const first = clause.pieces[0];
+    const [away, on] = first?.tokens.slice(first.from, first.from + 2).map((one) => one.word) ?? [];
+    if (
+      /^(off|away|out)$/.test(away ?? '') &&
+      /^(on|for|to|doing)$/.test(on ?? '') &&
+      !verbs.some((verb) => verb.form === 'past')
+    )
+      return { kind: 'started' };
     if (
       hasCue(clause, 'starting') &&
       !verbs.some((verb) => verb.form === 'past' && verb.lemma !== 'start') &&
@@ -32,7 +40,7 @@ export const started: Rule = {
 };
 
 export const examples: Examples = {
-  yes: ['draining the coolant now', 'started on the clamps', 'bleeding it now'],
+  yes: ['off on a test drive', 'draining the coolant now', 'started on the clamps', 'bleeding it now'],
   no: ['finished draining the coolant'],
   ask: [],
 };
