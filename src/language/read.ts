@@ -88,6 +88,7 @@ export function readMessage(
         options.off,
       );
     if (!stance) continue;
+    if (stance.kind === 'done' && sharesDenial(clause, message)) continue;
     if (stance.rule === 'moved' && stuckInstead(clause, message)) continue;
     if (stance.kind === 'asks') {
       askAct(clause, message, lexicon, context, soFar, stance);
@@ -161,6 +162,20 @@ function ellipsis(
         rule: 'and-the-same',
       }
     : undefined;
+}
+
+/** "Not bolts and nuts checked", "once bolts and nuts are checked": what is denied of the one holds for the other. */
+function sharesDenial(clause: Message['clauses'][number], message: Message): boolean {
+  if (!/^(and|&|\+|or|und|oder)$/.test(clause.pieces[0]?.joint ?? '')) return false;
+  const before = message.clauses[message.clauses.indexOf(clause) - 1];
+  return (
+    before !== undefined &&
+    before.sentence === clause.sentence &&
+    (hasCue(before, 'not') || hasCue(before, 'condition') || hasCue(before, 'wish')) &&
+    before.pieces.every(
+      (piece) => piece.verbs.length === 0 && piece.moved.length === 0 && piece.figures.length === 0,
+    )
+  );
 }
 
 /** "Nut 3 is tight and won't come off": tight is what is in the way, nobody has tightened it. */

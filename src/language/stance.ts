@@ -2,6 +2,7 @@
 import type { ActKind } from '../../shared/reading.ts';
 import type { Clause } from './clause.ts';
 import type { Tongue } from './lexicon.ts';
+import type { StepPhrases } from './match/phrases.ts';
 
 export type Stance = {
   /** The kind of act, or nothing at all. */
@@ -18,6 +19,8 @@ export type Stance = {
   readonly still?: boolean;
   /** Not done by tool: only tightening can be meant. */
   readonly handTight?: boolean;
+  /** The step, where the plan's own words for it stand there. */
+  readonly step?: StepPhrases;
 };
 
 /** One small rule: a sentence a technician would sign, and what it makes of a clause. */
