@@ -149,6 +149,12 @@ describe('reports', () => {
     ['injectors', 'Rücklaufleitung abgezogen', ['done remove-return-line']],
     ['injectors', 'Laut Ole ist die Batterie ab', ['done isolate-battery Ole']],
     ['injectors', 'Ole hat die Injektoren 1 bis 3 eingesetzt', ['done fit-injector 1,2,3 Ole']],
+    [
+      'injectors',
+      'Kühlmittel sechsundzwanzig Komma fünf Liter raus',
+      ['done drain-coolant 26.5 L'],
+    ],
+    ['injectors', 'heute Morgen die Injektoren 1 bis 3 ausgebaut', ['done pull-injector 1,2,3']],
     ['hub', 'Rad VL und VR ab', ['done remove-wheel front left,front right']],
     ['hub', 'Achsmutter HL auf 350 angezogen', ['done tighten-hub-nut rear left 350 N.m stage 2']],
     ['hub', 'Steckachse hl gezogen', ['done pull-half-shaft rear left']],
@@ -255,6 +261,24 @@ describe('what has not happened', () => {
     );
     expect(done).toEqual([]);
   });
+});
+
+it.each([
+  'Achse vorne links angehoben',
+  'Achse vl noch auf dem Heber',
+  'Achse muss auf Böcken stehen',
+  'Achse auf Böcke stellen',
+  'Radmuttern vl bekommen 600 Nm',
+  'Radmuttern vl werden mit 600 Nm angezogen',
+  'bitte Radmuttern vl 600 Nm',
+  'Radmuttern vl so gut wie angezogen',
+  'Radmuttern vl 600 Nm fehlt noch',
+])('a wheel off the ground is not on stands, and nuts that should be tight are not: %s', (text) => {
+  const plan = lexiconFor('hub').plan;
+  const done = readMessage(text, lexiconFor('hub'), {}).acts.filter(
+    (act) => act.kind === 'done' && plan.stepById.get(act.step ?? '')?.weight === 'safety-critical',
+  );
+  expect(done).toEqual([]);
 });
 
 describe('a thread in two languages', () => {

@@ -36,7 +36,7 @@ const NEAR: readonly (readonly [ActionClass, ActionClass, number])[] = [
   ['fill', 'grease', 0.4],
   ['bleed', 'prime', 0.7],
   ['bleed', 'relieve', 0.4],
-  ['lift', 'support', 0.8],
+  ['lift', 'support', 0.7],
   ['support', 'chock', 0.5],
   ['adjust', 'tighten', 0.35],
   ['tighten', 'fit', 0.3],

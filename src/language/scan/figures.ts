@@ -35,9 +35,10 @@ export const SCANNERS: readonly (readonly [name: string, scan: Scanner])[] = [
   ['number', bareNumber],
 ];
 
-function bareNumber(tokens: readonly Token[], i: number): Hit | undefined {
+function bareNumber(tokens: readonly Token[], i: number, words: ScanWords): Hit | undefined {
   const token = tokens[i];
   if (token?.kind !== 'number' || token.value === undefined) return undefined;
+  if (words.stageNouns.has(tokens[i + 1]?.word ?? '')) return undefined;
   return {
     body: { kind: 'number', value: token.value, ...(token.doubtful ? { doubtful: true } : {}) },
     next: i + 1,

@@ -196,7 +196,7 @@ function numbers(
   const query = (number: number): PositionQuery =>
     noun === undefined ? { number, sides: [] } : { noun, number, sides: [] };
   const sign = tokens[i + 1];
-  if (unitAt(tokens, i + 1, words)) return undefined;
+  if (unitAt(tokens, i + 1, words) || words.stageNouns.has(sign?.word ?? '')) return undefined;
   if (sign?.word === '/' || sign?.word === ':') {
     if (tokens[i + 2]?.kind === 'number' && noun === undefined) return undefined;
   }

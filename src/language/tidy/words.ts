@@ -6,7 +6,7 @@ import type { Vocabulary } from './vocabulary.ts';
 
 /** Opens every word. One written word may become several tokens with the same place. */
 export function openWords(cut: readonly Token[], vocabulary: Vocabulary): Token[] {
-  const tokens = spokenMarks(cut);
+  const tokens = spokenMarks(cut, vocabulary.pack);
   const out: Token[] = [];
   let budget = MEND_AT_MOST;
   for (const token of tokens) {
@@ -38,7 +38,10 @@ const SPOKEN_MARKS: Readonly<Record<string, string>> = {
 };
 
 /** Dictation writes marks as words: "full stop", "comma". Only where nothing else can be meant. */
-function spokenMarks(tokens: readonly Token[]): readonly Token[] {
+function spokenMarks(tokens: readonly Token[], pack: LanguagePack): readonly Token[] {
+  const isNumber = (token: Token | undefined) =>
+    isFigure(token) ||
+    (pack.wholeNumbers === true && pack.numbers[token?.word ?? ''] !== undefined);
   if (
     !tokens.some((token) =>
       /^(full|comma|question|new|neue|komma|punkt|exclamation)$/.test(token.word),
@@ -58,7 +61,7 @@ function spokenMarks(tokens: readonly Token[]): readonly Token[] {
     const mark = pair ?? alone;
     if (
       mark === undefined ||
-      (alone && !pair && isFigure(tokens[i - 1]) && isFigure(tokens[i + 1]))
+      (alone && !pair && isNumber(tokens[i - 1]) && isNumber(tokens[i + 1]))
     )
       out.push(token);
     else {

@@ -218,7 +218,7 @@ export const particles: Readonly<Record<string, readonly ActionClass[]>> = {
   drin: ['fit', 'fill', 'enter', 'connect', 'renew', 'chock'],
   drinnen: ['fit', 'fill', 'enter', 'connect'],
   dran: ['fit', 'connect', 'renew'],
-  drauf: ['fit', 'connect', 'renew', 'apply'],
+  drauf: ['fit', 'connect', 'renew', 'apply', 'fill'],
   drunter: ['support', 'fit', 'chock'],
   hoch: ['lift'],
   oben: ['lift', 'fit'],
