@@ -12,6 +12,7 @@ type Row = {
   readonly id: string;
   readonly plan: string;
   readonly text: string;
+  readonly at?: string;
   readonly acts: readonly Partial<Act>[];
 };
 
@@ -29,7 +30,7 @@ export const corpusRows = (): ReadonlyMap<string, Row> => {
 };
 
 const plans = new Map<string, Plan>();
-const planOf = (name: string): Plan => {
+export const planOf = (name: string): Plan => {
   const known = plans.get(name);
   if (known) return known;
   const { plan } = loadPlan(readFileSync(join(ROOT, 'data/plans', `${name}.yaml`), 'utf8'), name);

@@ -3,7 +3,7 @@ import type { JobEvent } from '../../../shared/event.ts';
 import type { Act } from '../../../shared/reading.ts';
 import type { JobView } from '../../job/view.ts';
 import type { Card } from '../card.ts';
-import { list, stepTitle } from '../say.ts';
+import { positionsTogether, stepTitle } from '../say.ts';
 import { messagesOf } from '../turn/log.ts';
 
 const KIND_WORDS: Readonly<Record<Act['kind'], string>> = {
@@ -26,7 +26,7 @@ const KIND_WORDS: Readonly<Record<Act['kind'], string>> = {
 /** One act in plain words: "Drain the coolant: done, 28 L". */
 export const actWords = (view: Pick<JobView, 'plan'>, act: Act): string => {
   const parts: string[] = [KIND_WORDS[act.kind]];
-  if (act.positions.length > 0) parts.push(list(act.positions));
+  if (act.positions.length > 0) parts.push(positionsTogether(act.positions));
   if (act.stage !== undefined) parts.push(`stage ${act.stage}`);
   if (act.quantity)
     parts.push(`${act.quantity.approx ? 'about ' : ''}${act.quantity.value} ${act.quantity.unit}`);
