@@ -40,7 +40,12 @@ export const started: Rule = {
 };
 
 export const examples: Examples = {
-  yes: ['off on a test drive', 'draining the coolant now', 'started on the clamps', 'bleeding it now'],
+  yes: [
+    'off on a test drive',
+    'draining the coolant now',
+    'started on the clamps',
+    'bleeding it now',
+  ],
   no: ['finished draining the coolant'],
   ask: [],
 };
