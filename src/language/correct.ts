@@ -20,8 +20,17 @@ export function readCorrection(
   const cues = findCues(message.tokens, 0, message.tokens.length, message.tongue.cues);
   const has = (name: string) => cues.some((cue) => cue.name === name);
   if (message.tokens.some((token) => token.word === '?')) return undefined;
+  // The bus of "wrong bus" is no part that is spoken of.
+  const taken = new Set(
+    cues
+      .filter((cue) => cue.name === 'retract')
+      .flatMap((cue) => message.tokens.slice(cue.from, cue.to))
+      .map((token) => token.entry?.root ?? token.word),
+  );
   const ownParts = message.clauses.some((clause) =>
-    clause.pieces.some((piece) => [...piece.parts.values()].some((value) => value >= 0.9)),
+    clause.pieces.some((piece) =>
+      [...piece.parts].some(([root, value]) => value >= 0.9 && !taken.has(root)),
+    ),
   );
   const figured = message.figures.some((figure) => /^(quantity|positions)$/.test(figure.kind));
   if (has('retract') && !ownParts && !(has('mistake') && figured)) return withdrawn(message, focus);

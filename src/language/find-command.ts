@@ -30,7 +30,10 @@ const limits = LIMIT_PHRASES.flatMap(opened);
 const figures = FIGURE_PHRASES.flatMap(opened);
 
 const FILLER =
-  /^(please|mate|lads|boss|chargehand|bot|hey|hi|ok|so|and|now|then|pls|right|can|you|me|tell|show|the|give|a|today|us|cheers|thanks|ta|bitte|mal|just|i|we|do|is|this|on|for|job|guys|again|currently|all|yes|es|morning|sorry|oi|du|uns|zeig|zeige|mir|wir|jetzt|denn|gerade|heute|bot)$/;
+  /^(please|mate|lads|boss|chargehand|bot|hey|hi|ok|so|and|now|then|pls|right|can|you|me|tell|show|the|give|a|today|us|cheers|thanks|ta|bitte|mal|just|i|we|do|is|this|on|for|job|guys|again|currently|all|yes|es|morning|sorry|oi|one|bus|with|here|du|uns|zeig|zeige|mir|wir|jetzt|denn|gerade|heute|bot)$/;
+
+/** Courtesy, or the number of a job or vehicle. */
+const fills = (word: string) => FILLER.test(word) || /^\d{3,8}$/.test(word);
 
 const at = (words: readonly string[], i: number, phrase: readonly string[]) =>
   phrase.every((word, k) => word === '*' || words[i + k] === word);
@@ -49,7 +52,7 @@ export function findCommand(words: readonly string[]): string | undefined {
 }
 
 function onlyCourtesy(words: readonly string[], from: number): boolean {
-  for (let i = from; i < words.length; i += 1) if (!FILLER.test(words[i] ?? '')) return false;
+  for (let i = from; i < words.length; i += 1) if (!fills(words[i] ?? '')) return false;
   return true;
 }
 

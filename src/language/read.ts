@@ -3,9 +3,10 @@ import type { Act } from '../../shared/reading.ts';
 import { readAnswer } from './answer.ts';
 import { hasCue, verbsOf, wordsOf } from './clause.ts';
 import { readClock } from './clock-talk.ts';
+import { commandOf } from './command-act.ts';
 import type { ReadContext, ReadResult } from './context.ts';
 import { readCorrection } from './correct.ts';
-import { asksFigure, asksLimit, findCommand } from './find-command.ts';
+import { asksFigure, asksLimit } from './find-command.ts';
 import { focusOf } from './focus.ts';
 import type { Lexicon } from './lexicon.ts';
 import { rankSteps } from './match/score.ts';
@@ -44,7 +45,7 @@ export function readMessage(
   if (answer) return answer;
   const planned = readPlanLine(message, lexicon, context, false);
   if (planned) return planned;
-  const command = commandOf(message, lexicon);
+  const command = commandOf(message, lexicon, context);
   if (command)
     return result({
       ...soFar,
@@ -314,34 +315,6 @@ const result = (soFar: ReadSoFar): ReadResult => ({
   relied: [...soFar.relied],
   explained: soFar.explained,
 });
-
-/** The hold point that words behind "release" name; null where they name nothing, "none" where they are no hold point. */
-function holdMeant(message: Message, lexicon: Lexicon): string | null {
-  const clause = message.clauses[0];
-  if (!clause) return null;
-  const wanted = { ...wantedOf(clause), classes: [], lemmas: [], unknown: 0 };
-  if (![...wanted.parts.values()].some((value) => value >= 0.9)) return null;
-  const ranked = rankSteps(wanted, message.tongue, lexicon, 12);
-  const hold = ranked.find((one) => one.step.step?.hold !== undefined && one.part >= 0.4);
-  return hold ? hold.step.id : 'none';
-}
-
-function commandOf(message: Message, lexicon: Lexicon): Act | undefined {
-  const command = findCommand(message.words);
-  if (!command) return undefined;
-  const held = command === 'release' || command === 'refuse' ? holdMeant(message, lexicon) : null;
-  if (held === 'none') return undefined;
-  const job = message.figures.find((figure) => figure.kind === 'job');
-  return {
-    kind: 'command',
-    command,
-    positions: [],
-    ...(held ? { step: held } : {}),
-    assumed: [],
-    ...(job?.kind === 'job' ? { job: job.job } : {}),
-    span: [0, message.raw.length],
-  };
-}
 
 /** "Who's got the dolly", "where is the jack": talk among colleagues, unless it asks who did a step. */
 function aboutPeople(clause: Message['clauses'][number]): boolean {

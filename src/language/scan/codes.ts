@@ -32,6 +32,8 @@ export function componentCode(
   words: ScanWords,
 ): Hit | undefined {
   const token = tokens[i];
+  const short = namedCode(tokens, i, words);
+  if (short) return short;
   if (token?.kind === 'code' && token.word.length >= 3) {
     let to = i + 1;
     let code = words.raw.slice(token.from, token.to);
@@ -50,6 +52,21 @@ export function componentCode(
     return { body: { kind: 'code', code, spelled: false }, next: to };
   }
   return spelledCode(tokens, i, words);
+}
+
+/** "Trim code ABC", "code on 1 is A2": too short or without a digit, and still what was given as the code. */
+function namedCode(tokens: readonly Token[], i: number, words: ScanWords): Hit | undefined {
+  const token = tokens[i];
+  if (!token || tokens[i + 1]?.glued) return undefined;
+  const text = words.raw.slice(token.from, token.to);
+  const short = token.kind === 'code' && token.word.length === 2;
+  const letters =
+    token.kind === 'word' && /^\p{Lu}{2,8}$/u.test(text) && words.raw !== words.raw.toUpperCase();
+  if (!short && !letters) return undefined;
+  const known = token.entry?.known || token.entry?.plan || (token.entry?.forms.length ?? 0) > 0;
+  if (letters && (known || words.units[token.word] !== undefined)) return undefined;
+  const said = tokens.slice(Math.max(0, i - 5), i).some((one) => /^codes?$/.test(one.word));
+  return said ? { body: { kind: 'code', code: text, spelled: false }, next: i + 1 } : undefined;
 }
 
 function spelledCode(tokens: readonly Token[], i: number, words: ScanWords): Hit | undefined {

@@ -128,7 +128,7 @@ const unitWords: readonly (readonly [unit: string, words: string])[] = [
   ['mi', 'mi|mile|miles'],
   [
     'Cel',
-    'c|°c|deg c|degc|degrees c|celsius|degrees celsius|centigrade|degrees centigrade|deg celsius|° c',
+    'c|cel|°c|deg c|degc|degrees c|celsius|degrees celsius|centigrade|degrees centigrade|deg celsius|° c',
   ],
   ['degF', 'f|°f|deg f|degf|degrees f|fahrenheit|degrees fahrenheit|° f'],
   ['kg', 'kg|kgs|kilo|kilos|kilogram|kilograms'],

@@ -4,7 +4,7 @@ import type { ActionClass, VerbRow } from '../../pack.ts';
 const rows: readonly (readonly [ActionClass | readonly ActionClass[], string])[] = [
   [
     'remove',
-    'remove pull strip withdraw|withdrew|withdrawn extract take|took|taken unbolt detach whip yank prise dismantle separate unscrew uninstall disassemble',
+    'scrap|scrapped bin|binned chuck remove pull strip withdraw|withdrew|withdrawn extract take|took|taken unbolt detach whip yank prise dismantle separate unscrew uninstall disassemble',
   ],
   [
     'fit',
