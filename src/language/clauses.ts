@@ -450,7 +450,7 @@ function pieceOf(
   const alone = pack.verbLast
     ? withoutPrefixes(tokens, particleAt, [...verbs, ...light], pack)
     : particleAt;
-  particles(tokens, alone, verbs, from, to, tongue, moved, inFigure, inside);
+  particles(tokens, alone, verbs, from, to, tongue, moved, inFigure, inside, figures);
   const told = verbs.some((verb) => verb.form === 'past');
   const own = figures.filter((figure) => figure.from >= from && figure.to <= to);
   const { excepted, signs } = exceptions(own, inside, verbs, moved, from);
@@ -645,6 +645,7 @@ function particles(
   moved: ActionClass[],
   inFigure: Uint8Array,
   cues: readonly Cue[],
+  figures: readonly Figure[],
 ): void {
   for (const i of places) {
     const token = tokens[i] as Token;
@@ -678,6 +679,11 @@ function particles(
         cue.from >= from,
     );
     if ((behindVerb || behindDone) && next !== undefined && i + 1 < to && inFigure[i + 1]) continue;
+    // "15 nm on 2 and 4": behind a figure it leads to the place.
+    const behindFigure = figures.some(
+      (figure) => figure.from >= from && figure.to <= i && /^(quantity|stage)$/.test(figure.kind),
+    );
+    if (behindFigure && token.word === 'on' && i + 1 < to && inFigure[i + 1]) continue;
     if (behindDone && leads) continue;
     if (i === from && !adverb && token.word !== 'off' && token.word !== 'out' && to - from > 3)
       continue;

@@ -78,6 +78,7 @@ function makeTongue(plan: Plan, pack: LanguagePack): Tongue {
       letters: pack.letters,
       heardNumbers: pack.heardNumbers,
       sidesOfPlan: sidesOfPlan(plan, pack),
+      highestPlace: highestPlace(plan),
       moments: new Set(Object.keys(pack.times.moments)),
     },
   };
@@ -122,6 +123,12 @@ function positionNouns(plan: Plan, pack: LanguagePack): ReadonlySet<string> {
     }
   }
   return nouns;
+}
+
+function highestPlace(plan: Plan): number {
+  const names = Object.values(plan.positions ?? {}).flatMap((set) => set.names);
+  const numbers = names.flatMap((name) => (name.match(/\d+/g) ?? []).map(Number));
+  return Math.max(0, ...numbers);
 }
 
 function sidesOfPlan(plan: Plan, pack: LanguagePack): ReadonlySet<string> {

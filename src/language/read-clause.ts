@@ -363,7 +363,11 @@ function readOne(
   const step = choice.step;
   const open = !choice.fromContext && !stance.step;
   if (open && onlyAside(step, wanted, clause, stance, message, lexicon)) return;
-  if (open && stance.kind !== 'asks' && tooVague(step, wanted, message, lexicon)) {
+  if (
+    open &&
+    stance.kind !== 'asks' &&
+    tooVague(step, by ? withoutName(wanted, by) : wanted, message, lexicon)
+  ) {
     const plain = wanted.unknown === 0 && [...wanted.parts.values()].some((value) => value >= 0.9);
     if (stance.kind === 'finding' && plain)
       soFar.acts.push({

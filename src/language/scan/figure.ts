@@ -82,6 +82,8 @@ export type ScanWords = {
   /** Sides and ends that the plan names; null where no plan is open. */
   readonly sidesOfPlan: ReadonlySet<string> | null;
   readonly moments: ReadonlySet<string>;
+  /** The highest number among the plan's positions, 0 where they have none; left out where no plan is open. */
+  readonly highestPlace?: number;
   /** Minutes of the day at which the message was posted, where that is known. */
   readonly postedAt?: number;
   readonly raw: string;

@@ -9,7 +9,7 @@ import { componentCode, jobNumber, tool, troubleCode } from './codes.ts';
 import { allOf, countLeft, countOf, rest, times } from './count.ts';
 import type { Figure, FigureBody, Hit, ScanWords } from './figure.ts';
 import { positions } from './positions.ts';
-import { quantity } from './quantity.ts';
+import { isMinus, quantity } from './quantity.ts';
 import { stage } from './stage.ts';
 import { time } from './time.ts';
 
@@ -37,6 +37,10 @@ export const SCANNERS: readonly (readonly [name: string, scan: Scanner])[] = [
 
 function bareNumber(tokens: readonly Token[], i: number, words: ScanWords): Hit | undefined {
   const token = tokens[i];
+  // "Frost protection -32": below nought only where the plan measures a temperature.
+  const below = tokens[i + 1]?.value;
+  if (below !== undefined && words.usable?.has('Cel') && isMinus(tokens, i))
+    return { body: { kind: 'number', value: -below }, next: i + 2 };
   if (token?.kind !== 'number' || token.value === undefined) return undefined;
   if (words.stageNouns.has(tokens[i + 1]?.word ?? '')) return undefined;
   return {

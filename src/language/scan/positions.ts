@@ -49,6 +49,8 @@ export function positions(tokens: readonly Token[], i: number, words: ScanWords)
   if (queries.length === 0) return undefined;
   at = stepBack(tokens, i, at);
   const bare = !named && queries.every((query) => query.sides.length === 0);
+  const only = queries.length === 1 ? queries[0]?.number : undefined;
+  if (bare && only !== undefined && only > (words.highestPlace ?? HIGHEST)) return undefined;
   return { body: { kind: 'positions', queries: shareEnds(queries), bare }, next: at };
 }
 

@@ -27,6 +27,13 @@ function heardAt(tokens: readonly Token[], i: number, words: ScanWords): number 
   return words.units[next] === undefined ? undefined : heard;
 }
 
+/** A minus before a figure: a sign that touches it and nothing before it, or the word. */
+export const isMinus = (tokens: readonly Token[], i: number): boolean =>
+  tokens[i + 1]?.kind === 'number' &&
+  tokens[i - 1]?.kind !== 'number' &&
+  (tokens[i]?.word === 'minus' ||
+    (tokens[i]?.word === '-' && tokens[i + 1]?.glued === true && tokens[i]?.glued !== true));
+
 function valueAt(
   tokens: readonly Token[],
   i: number,
@@ -34,7 +41,7 @@ function valueAt(
 ): { value: number; next: number; doubtful: boolean } | undefined {
   const fraction = fractionAt(tokens, i);
   if (fraction) return { ...fraction, doubtful: false };
-  const minus = tokens[i]?.word === '-' && tokens[i + 1]?.glued && !tokens[i]?.glued;
+  const minus = isMinus(tokens, i);
   const at = minus ? i + 1 : i;
   const value = numberAt(tokens, at) ?? heardAt(tokens, at, words);
   if (value === undefined) return undefined;

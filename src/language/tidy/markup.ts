@@ -8,7 +8,7 @@ export type Tidied = {
 };
 
 const NEEDS_WORK =
-  /[<>&`~*_"“”„«»\u2018\u2019\u201b\u02bc\u00b4\u2010-\u2015\u2212\u00a0\u200b\u200c\u200e\u200f\u2060\ufeff\u0000-\u0008\u000b-\u001f\uff01-\uff5e\u00d7]|\u200d|\ufe0f|\u20e3/u;
+  /[@<>&`~*_"“”„«»\u2018\u2019\u201b\u02bc\u00b4\u2010-\u2015\u2212\u00a0\u200b\u200c\u200e\u200f\u2060\ufeff\u0000-\u0008\u000b-\u001f\uff01-\uff5e\u00d7]|\u200d|\ufe0f|\u20e3/u;
 
 const PASSED_ON =
   /^[ \t]*(?:fwd|fw|forwarded|weitergeleitet|wg)\b[^\n:]{0,60}:|^[^\n:]{1,40}\b(?:wrote|writes|posted|texted|sent|schrieb|schreibt)\s*:/im;
@@ -57,6 +57,7 @@ export function tidyText(raw: string): Tidied {
     .replace(/~(?=\S)(?!\d)[^~\n]{1,400}~/g, (m, o: number) => mask(m, o))
     .replace(/<(?:at|del|s)>[^<\n]{0,200}<\/(?:at|del|s)>/gi, blank)
     .replace(/<[@#!][^>\n]{0,100}>/g, blank)
+    .replace(/(?<![^\s,;(])@(?=\p{L})[\p{L}\d._-]{1,40}/gu, blank)
     .replace(/<(?:https?|mailto|tel):[^>|\n]{0,500}(?:\|[^>\n]{0,200})?>/gi, blank)
     .replace(/<\/?[a-z][^>\n]{0,100}>/gi, blank)
     .replace(/&amp;/g, '&    ')
