@@ -5,6 +5,16 @@ import { fakeSlack } from '../chat/slack/fake-slack.ts';
 import { tokensFor } from '../chat/slack/set-up-channel.ts';
 import type { MakeDoor } from './floor-stage.ts';
 
+/** The pace of the platform is not what a conversation is about; what is waited for long is a limit, and kept. */
+const shortWait = (seconds: number, signal?: AbortSignal): Promise<void> =>
+  new Promise((resolve) => {
+    const timer = setTimeout(resolve, seconds > 4 ? seconds * 1000 : 30);
+    signal?.addEventListener('abort', () => {
+      clearTimeout(timer);
+      resolve();
+    });
+  });
+
 export const slackDoor =
   (mode: SlackTokens['mode']): MakeDoor =>
   async ({ clock, settings, running }) => {
@@ -20,8 +30,7 @@ export const slackDoor =
       settings: { people: settings.people, slack: { channel: fake.channel } },
       log: () => undefined,
       clientOptions: { slackApiUrl: fake.url, timeout: 2_000 },
-      // The pace of the platform is not what a conversation is about.
-      wait: async () => undefined,
+      wait: shortWait,
     });
     const started = channel.start;
     const idOf = (name: string): string =>
