@@ -1,17 +1,11 @@
 // The floor: takes deliveries from the channels, keeps them, hands them to the desk job by job, and posts what it says.
-import { createHash } from 'node:crypto';
-import { z } from 'zod';
 import type { Delivery } from '../../shared/delivery.ts';
-import type { JobEvent } from '../../shared/event.ts';
 import type { Person } from '../../shared/settings.ts';
-import type { Channel, Intake, Place } from '../chat/channel.ts';
+import type { Channel, Intake } from '../chat/channel.ts';
 import type { Card, Form, Intent, Post } from '../desk/card.ts';
 import { formOf } from '../desk/forms.ts';
-import { receiveMessages } from '../desk/office/moving.ts';
-import { takeDelete, takeEdit } from '../desk/turn/amend.ts';
-import { hear } from '../desk/turn/hear.ts';
 import { tick } from '../desk/turn/tick.ts';
-import type { Moment, Said, Turn } from '../desk/turn/turn.ts';
+import type { Moment, Turn } from '../desk/turn/turn.ts';
 import { personBehind, type Workshop } from '../desk/workshop.ts';
 import type { Plan } from '../job/plan.ts';
 import type { JobView } from '../job/view.ts';
@@ -21,12 +15,16 @@ import { aroundVehicle, onSameVehicle, surroundings } from './around.ts';
 import { fileTrouble, legibleJobs } from './damaged-jobs.ts';
 import { type FollowUps, followUps } from './follow-ups.ts';
 import { indexEntryOf, jobShelf, type ShelvedJob } from './job-shelf.ts';
+import { joinChannel } from './join-channel.ts';
 import { localIso } from './local-iso.ts';
 import { messageId } from './message-id.ts';
 import { type Home, outbox as makeOutbox, type Outbox } from './outbox.ts';
+import { homeMark, placeFromText, placeOf, placeRead } from './places.ts';
 import { queues } from './queues.ts';
+import { NO_JOB, sayOutside } from './say-outside.ts';
 import { takeIntent } from './take-intent.ts';
 import { takeLoose } from './take-loose.ts';
+import { takeMessage } from './take-message.ts';
 
 export type FloorOptions = {
   readonly store: JobStore;
@@ -42,10 +40,7 @@ export type FloorOptions = {
 
 /** Seconds for which a `skipped` is held back in a channel, so that two messages sent together raise nothing. */
 export const HOLD_BACK_SECONDS = 20;
-const FILE_LIMIT = 12 * 1024 * 1024;
 const SWEEP_MILLISECONDS = 5 * 60_000;
-/** What belongs to no job is kept under this name, which no job can have. */
-export const NO_JOB = '_workshop';
 
 /** What the parts of the floor use of each other. */
 export type Floor = FloorOptions & {
@@ -74,6 +69,8 @@ export type Floor = FloorOptions & {
   ) => Promise<boolean>;
   /** Answers where it was said, for what concerns no job. */
   readonly reply: (delivery: Delivery, card: Card) => Promise<void>;
+  /** Numbers of all jobs, closed ones too. */
+  readonly jobNumbers: () => readonly string[];
   readonly toJob: (job: string, delivery: Delivery, person: Person) => Promise<void>;
 };
 
@@ -86,33 +83,6 @@ export type RunningFloor = {
   /** Resolves when every accepted delivery is worked off. */
   readonly idle: () => Promise<void>;
   readonly onChange: (listener: (job: string) => void) => () => void;
-};
-
-/** Where a job was opened: it lives there, whatever the channel's usual place is. */
-const homeMark = (job: string, channel: string): string => `home:${job}:${channel}`;
-
-const placeOf = (delivery: Delivery): Place => ({
-  team: delivery.team,
-  place: delivery.place,
-  person: delivery.person,
-  ...(delivery.thread
-    ? { thread: delivery.thread }
-    : delivery.kind === 'message' && !delivery.direct && delivery.channel !== 'bench'
-      ? { thread: delivery.message }
-      : {}),
-});
-
-const PlaceForm = z.strictObject({
-  team: z.string(),
-  place: z.string(),
-  thread: z.string().optional(),
-  person: z.string().optional(),
-});
-
-/** The place that `reply` wrote behind the channel's name. */
-const replyPlace = (delivery: string): Place | undefined => {
-  const parsed = PlaceForm.safeParse(JSON.parse(delivery.slice(delivery.indexOf('|') + 1)));
-  return parsed.success ? (parsed.data as Place) : undefined;
 };
 
 export const makeFloor = (options: FloorOptions): RunningFloor => {
@@ -135,7 +105,14 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
   const shelved = (job: string): Promise<ShelvedJob | undefined> =>
     shelf.get(job, shared, local(clock()));
 
-  const legible = legibleJobs({ shelved, tell: (key, card) => tell(key, card), log });
+  const outside = sayOutside({
+    store,
+    lanes,
+    clock,
+    homes: options.homes,
+    post: (entries) => out?.add(entries),
+  });
+  const legible = legibleJobs({ shelved, tell: outside.tell, log });
 
   const viewsOf = async (entries: readonly IndexEntry[]): Promise<readonly JobView[]> => {
     const views: JobView[] = [];
@@ -277,155 +254,6 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
       return written(job, decide(await momentFor(job, vehicle)), undefined, delivery);
     });
 
-  /** Kept and posted like everything else, under the name of no job. */
-  const reply: Floor['reply'] = (delivery, card) =>
-    saidOutside(`reply:${delivery.id}`, delivery.channel, placeOf(delivery), card, delivery.id);
-
-  /** Tells everybody in the common place of each channel. */
-  const tell = async (key: string, card: Card): Promise<void> => {
-    for (const [channel, home] of Object.entries(options.homes))
-      await saidOutside(key, channel as Delivery['channel'], home, card);
-  };
-
-  const saidOutside = (
-    key: string,
-    channel: Delivery['channel'],
-    place: Place,
-    card: Card,
-    settles?: string,
-  ): Promise<void> =>
-    lanes.run(`job:${NO_JOB}`, async () => {
-      const entry: OutboxEntry = {
-        id: `${channel}|${key}`,
-        job: NO_JOB,
-        channel,
-        post: {
-          key,
-          to: { where: 'reply', delivery: `${channel}|${JSON.stringify(place)}` },
-          card,
-          edit: false,
-          urgent: card.level === 'stop',
-        },
-        madeAt: clock(),
-        tries: 0,
-        state: 'waiting',
-      };
-      const index = {
-        job: NO_JOB,
-        vehicle: '',
-        plan: '',
-        status: 'closed' as const,
-        openedAt: clock(),
-        threads: [],
-      };
-      for (let tries = 0; tries < 3; tries += 1) {
-        const expected = (await store.load(NO_JOB))?.version ?? 0;
-        const result = await store.append({
-          job: NO_JOB,
-          expected,
-          events: [],
-          outbox: [entry],
-          index,
-          ...(settles === undefined ? {} : { settles }),
-        });
-        if (!result.ok) continue;
-        out?.add([entry]);
-        return;
-      }
-      throw new Error('The reply could not be kept.');
-    });
-
-  /** Photos and files: fetched, hashed, kept by the job. */
-  const keepFiles = async (
-    job: string,
-    delivery: Delivery,
-    message: string,
-    by: string,
-  ): Promise<readonly JobEvent[]> => {
-    if (delivery.kind !== 'message' || !delivery.files?.length) return [];
-    const channel = channels.get(delivery.channel);
-    const events: JobEvent[] = [];
-    for (const [number, file] of delivery.files.entries()) {
-      const bytes = await channel?.fetch?.(file.from, FILE_LIMIT).catch((error: Error) => {
-        log('warn', 'a file could not be fetched', { job, name: file.name, why: error.message });
-        return undefined;
-      });
-      if (!bytes) continue;
-      const sha256 = createHash('sha256').update(bytes).digest('hex');
-      await store.keepFile(job, sha256, file.type, bytes);
-      events.push({
-        id: `${delivery.id}:photo:${number}`,
-        at: delivery.at,
-        by,
-        kind: 'photo-kept',
-        message,
-        name: file.name,
-        type: file.type,
-        bytes: bytes.byteLength,
-        sha256,
-      });
-    }
-    return events;
-  };
-
-  /**
-   * Messages that a message moves to another job are written there first: should the machine stop in between, the
-   * delivery is worked off again and finds them there.
-   */
-  const handOn = async (job: string, said: Said): Promise<void> => {
-    if (![...index.keys()].some((other) => other !== job && said.text.includes(other))) return;
-    const known = await shelved(job);
-    if (!known) return;
-    const vehicle = known.state.view.opened.vehicle.name;
-    const turn = hear(known.state, said, await momentFor(job, vehicle, { openJobs: true }));
-    for (const each of turn.elsewhere ?? [])
-      await onJob(each.job, undefined, (there, moment) =>
-        receiveMessages(there.state, each, moment),
-      );
-  };
-
-  const toJob: Floor['toJob'] = async (job, delivery, person) => {
-    const common = {
-      id: delivery.id,
-      channel: delivery.channel,
-      at: local(delivery.at),
-      by: person.name,
-      roles: person.roles,
-    };
-    if (delivery.kind === 'message') {
-      const message = messageId(delivery);
-      const said: Said = {
-        ...common,
-        at: local(delivery.typed ?? delivery.at),
-        message,
-        text: delivery.text,
-        ...(delivery.typed ? { typed: local(delivery.typed) } : {}),
-      };
-      await handOn(job, said);
-      const files = await keepFiles(job, delivery, message, person.name);
-      await onJob(job, delivery, (before, moment) => {
-        const state =
-          files.length > 0
-            ? { ...before.state, events: [...before.state.events, ...files] }
-            : before.state;
-        const turn = hear(state, said, moment);
-        return files.length > 0 ? { ...turn, events: [...files, ...turn.events] } : turn;
-      });
-    } else if (delivery.kind === 'edit')
-      await onJob(job, delivery, (before, moment) =>
-        takeEdit(
-          before.state,
-          { ...common, message: messageId(delivery), text: delivery.text },
-          moment,
-        ),
-      );
-    else if (delivery.kind === 'delete')
-      await onJob(job, delivery, (before, moment) =>
-        takeDelete(before.state, { ...common, message: messageId(delivery) }, moment),
-      );
-    else await store.settle(delivery.id);
-  };
-
   const floor: Floor = {
     ...options,
     openJobs: async () => openEntries(),
@@ -435,8 +263,9 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     momentFor,
     onJob,
     newJob,
-    reply,
-    toJob,
+    reply: outside.reply,
+    jobNumbers: () => [...index.keys()],
+    toJob: (job, delivery, person) => takeMessage(floor, job, delivery, person),
   };
 
   /** The job whose thread or log a delivery belongs to, if any. */
@@ -472,7 +301,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
         const who =
           delivery.channel === 'bench' ? `"${delivery.person.slice(0, 40)}"` : 'This person';
         const text = `${who} is not in the workshop's settings, so nothing was recorded. Ask the controller to add the name.`;
-        await reply(delivery, { text, blocks: [{ kind: 'text', text }] });
+        await outside.reply(delivery, { text, blocks: [{ kind: 'text', text }] });
       }
       await store.settle(delivery.id);
       return;
@@ -480,7 +309,8 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     if (delivery.kind === 'tap') return takeIntent(floor, delivery, person);
     if (delivery.kind === 'reaction') return store.settle(delivery.id);
     const job = await jobOf(delivery);
-    if (job !== undefined && delivery.kind !== 'command') return toJob(job, delivery, person);
+    if (job !== undefined && delivery.kind !== 'command')
+      return takeMessage(floor, job, delivery, person);
     return takeLoose(floor, delivery, person);
   };
 
@@ -502,10 +332,10 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     const says =
       fileTrouble(error) ?? 'The program met a fault; the controller finds it in the log.';
     const text = `Kept, but not recorded yet. ${says} It is tried again at the next start.`;
-    void saidOutside(`kept:${delivery.id}`, delivery.channel, placeOf(delivery), {
-      text,
-      blocks: [{ kind: 'text', text }],
-    }).catch((again: Error) => log('error', 'nor could it be said', { why: again.message }));
+    const card: Card = { text, blocks: [{ kind: 'text', text }] };
+    void outside
+      .say(`kept:${delivery.id}`, delivery.channel, placeOf(delivery), card)
+      .catch((again: Error) => log('error', 'nor could it be said', { why: again.message }));
   };
 
   const formFor = async (intent: Intent): Promise<Form | undefined> => {
@@ -523,30 +353,6 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     formFor,
   };
 
-  /** A platform out of reach keeps nobody from working: the bench goes on, and the channel is tried again. */
-  const startChannel = async (channel: Channel, tries: number): Promise<void> => {
-    try {
-      await channel.start(intake);
-      if (tries > 0) log('info', 'a channel is joined after all', { channel: channel.name, tries });
-    } catch (error) {
-      const isSetting = 'doThis' in (error as object);
-      if (channel.name === 'bench' || (isSetting && tries === 0)) throw error;
-      const seconds = Math.min(300, 15 * 2 ** Math.min(tries, 5));
-      log('error', 'a channel could not be joined and is tried again', {
-        channel: channel.name,
-        why: (error as Error).message,
-        seconds,
-      });
-      schedule.at(
-        `start:${channel.name}`,
-        new Date(Date.parse(clock()) + seconds * 1000).toISOString(),
-        () => {
-          void startChannel(channel, tries + 1).then(() => out?.kick());
-        },
-      );
-    }
-  };
-
   const start = async (): Promise<void> => {
     index = new Map((await store.list()).map((entry) => [entry.job, entry]));
     later = await followUps(store);
@@ -559,7 +365,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
         log,
         homeOf: async (job, name) => {
           const kept = await store.mark(homeMark(job, name));
-          return kept ? (PlaceForm.parse(JSON.parse(kept)) as Home) : options.homes[name];
+          return (kept && placeFromText(kept)) || options.homes[name];
         },
         refsOf: async (job) => {
           const found = await shelved(job);
@@ -585,7 +391,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
           });
           for (const listener of listeners) listener(job);
         },
-        placeOfDelivery: async (delivery) => replyPlace(delivery),
+        placeOfDelivery: async (delivery) => placeRead(delivery),
         personOn: (name, channel) => {
           const person = workshop.settings.people.find((each) => each.name === name);
           return channel === 'bench' ? person?.name : person?.[channel];
@@ -594,7 +400,9 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
       await store.outbox(),
     );
     for (const { delivery } of await store.waiting()) enqueue(delivery);
-    for (const channel of options.channels) await startChannel(channel, 0);
+    const joined = (): void => out?.kick();
+    for (const channel of options.channels)
+      await joinChannel({ intake, schedule, clock, log, joined }, channel);
     out.kick();
     const sweep = async (): Promise<void> => {
       for (const entry of [...openEntries(), ...followed()])

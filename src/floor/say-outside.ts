@@ -1,0 +1,86 @@
+// What is said outside every job: kept and posted like everything else, under the name of no job.
+import type { Delivery } from '../../shared/delivery.ts';
+import type { Place } from '../chat/channel.ts';
+import type { Card } from '../desk/card.ts';
+import type { JobStore, OutboxEntry } from '../store/job-store.ts';
+import { placeOf, placeWritten } from './places.ts';
+import type { Queues } from './queues.ts';
+
+/** What belongs to no job is kept under this name, which no job can have. */
+export const NO_JOB = '_workshop';
+
+type Parts = {
+  readonly store: JobStore;
+  readonly lanes: Queues;
+  readonly clock: () => string;
+  readonly homes: Readonly<Partial<Record<Delivery['channel'], Place>>>;
+  readonly post: (entries: readonly OutboxEntry[]) => void;
+};
+
+export type Outside = {
+  /** Says a card somewhere, once for a key. */
+  readonly say: (
+    key: string,
+    channel: Delivery['channel'],
+    place: Place,
+    card: Card,
+    settles?: string,
+  ) => Promise<void>;
+  /** Answers a delivery where it was said, and settles it. */
+  readonly reply: (delivery: Delivery, card: Card) => Promise<void>;
+  /** Tells everybody in the common place of each channel. */
+  readonly tell: (key: string, card: Card) => Promise<void>;
+};
+
+export const sayOutside = ({ store, lanes, clock, homes, post }: Parts): Outside => {
+  const say: Outside['say'] = (key, channel, place, card, settles) =>
+    lanes.run(`job:${NO_JOB}`, async () => {
+      const entry: OutboxEntry = {
+        id: `${channel}|${key}`,
+        job: NO_JOB,
+        channel,
+        post: {
+          key,
+          to: { where: 'reply', delivery: placeWritten(channel, place) },
+          card,
+          edit: false,
+          urgent: card.level === 'stop',
+        },
+        madeAt: clock(),
+        tries: 0,
+        state: 'waiting',
+      };
+      const index = {
+        job: NO_JOB,
+        vehicle: '',
+        plan: '',
+        status: 'closed' as const,
+        openedAt: clock(),
+        threads: [],
+      };
+      for (let tries = 0; tries < 3; tries += 1) {
+        const expected = (await store.load(NO_JOB))?.version ?? 0;
+        const result = await store.append({
+          job: NO_JOB,
+          expected,
+          events: [],
+          outbox: [entry],
+          index,
+          ...(settles === undefined ? {} : { settles }),
+        });
+        if (!result.ok) continue;
+        post([entry]);
+        return;
+      }
+      throw new Error('What was to be said could not be kept.');
+    });
+  return {
+    say,
+    reply: (delivery, card) =>
+      say(`reply:${delivery.id}`, delivery.channel, placeOf(delivery), card, delivery.id),
+    tell: async (key, card) => {
+      for (const [channel, home] of Object.entries(homes))
+        await say(key, channel as Delivery['channel'], home, card);
+    },
+  };
+};
