@@ -123,7 +123,7 @@ function withoutName(wanted: Wanted, by: string): Wanted {
 /** What a stance turns around: a cover still on is not off, hand tight is not tightened. */
 function adapted(wanted: Wanted, stance: Stance): Wanted {
   if (stance.still) return { ...wanted, classes: against(wanted.classes), lemmas: [], words: [] };
-  if (stance.rule === 'waiting-for' || stance.rule === 'out-of-stock')
+  if (/^(waiting-for|out-of-stock|turned-up)$/.test(stance.rule))
     return { ...wanted, classes: ['fit', 'renew', 'fill'], words: [], lemmas: [] };
   if (stance.handTight) return { ...wanted, classes: ['tighten'], words: [] };
   // What is stuck without a word of the work is what should have come off.
@@ -388,7 +388,14 @@ function readOne(
       clause.pieces.some(belongsElsewhere) ||
       asGood(step, wanted, message, lexicon, choice.fromContext) ||
       (stance.rule === 'no-fault-found' && asksSize(step) && figures.every(notSized)) ||
-      !certain(step, wanted, message, lexicon, choice.fromContext, stance.weak ?? false));
+      !certain(
+        step,
+        by ? withoutName(wanted, by) : wanted,
+        message,
+        lexicon,
+        choice.fromContext,
+        stance.weak ?? false,
+      ));
   if (stance.weak && !enoughForWeak(stance, step, clause, lexicon)) return;
   if (choice.fromContext && soFar.focus && soFar.focus.from !== '')
     soFar.relied.add(soFar.focus.from);
@@ -470,6 +477,8 @@ function readOne(
   const when =
     time?.kind === 'time' ? whenSaid(time, context, stance.kind === 'intends') : { assumed: [] };
   const job = figures.find((figure) => figure.kind === 'job');
+  const carriesStage =
+    stance.rule === 'and-the-same' && choice.fromContext && soFar.focus?.step.id === step.id;
   for (const part of parts) {
     let act: Act = {
       kind: stance.kind,
@@ -484,10 +493,28 @@ function readOne(
       span: place,
     };
     act = withFigures(act, part);
+    if (
+      carriesStage &&
+      act.stage === undefined &&
+      soFar.focus?.stage !== undefined &&
+      !act.quantity
+    )
+      act = { ...act, stage: soFar.focus.stage };
     act = withAttributes(act, step, clause, lexicon.plan, message.tongue);
     if (several && !several.all)
       act = { ...act, kind: 'partial', positions: [], count: { done: several.count } };
     act = lessThanAll(act, step);
+    if (
+      act.kind === 'finding' &&
+      act.quantity &&
+      !part.doubt &&
+      asksSize(step) &&
+      wanted.unknown === 0 &&
+      figures.some((figure) => figure.kind === 'quantity')
+    ) {
+      const { note: _, ...rest } = act;
+      act = { ...rest, kind: 'done' };
+    }
     if (part.doubt && (act.kind === 'done' || act.kind === 'partial')) {
       act = {
         ...act,
@@ -602,12 +629,20 @@ function enoughForWeak(
         /^(quantity|stage|code|trouble-code|count|number)$/.test(figure.kind) ||
         (figure.kind === 'positions' && figure.bare && step.step?.each === undefined),
     );
-    return telling.length > 0 && figureFit(step, telling, lexicon) > 0;
+    if (telling.length === 0) return false;
+    return (
+      figureFit(step, telling, lexicon) > 0 ||
+      (onlyPlanWords(clause) &&
+        figuresSaid(step.step, telling, []).some((part) => part.quantity && !part.doubt))
+    );
   }
+  if (step.step?.check !== undefined) return true;
   const title = step.phrases
     .filter((phrase) => phrase.from === 'title')
     .flatMap((phrase) => phrase.classes);
-  return title.some((one) => LOOKS.has(one)) || title.length === 0;
+  return (
+    title.some((one) => LOOKS.has(one)) || title.length === 0 || step.step?.check !== undefined
+  );
 }
 
 const LOOKS: ReadonlySet<string> = new Set([
@@ -731,7 +766,7 @@ function certain(
       match.score >= 0.46 &&
       strangers === 0 &&
       !wanted.mendedVerb &&
-      (sized || message.words.length <= 3)
+      (sized || wordsBeside(message) <= 2 || message.words.length <= 3)
     );
   }
   const measured =
@@ -752,6 +787,12 @@ function certain(
         figureFit(step, wanted.figures, lexicon) <= 0))
   )
     return false;
+  // "Blown cover off top of oil tank": everyday words beside the one word of the plan belong to something else.
+  const beside = wanted.words.filter(
+    (word) =>
+      !word.small && !wanted.parts.has(word.root) && message.tongue.common.has(word.root),
+  );
+  if (wanted.parts.size === 1 && beside.length >= 2 && !match.exact) return false;
   if (stanceIsWeak && match.part < 0.85 && !match.exact && !measured) return false;
   if (wanted.classes.length > 0 && match.action < 0.74 && !match.exact && !measured) return false;
   if (wanted.classes.length === 0 && wanted.figures.length === 0)
@@ -793,6 +834,13 @@ function tooVague(step: StepPhrases, wanted: Wanted, message: Message, lexicon: 
     wanted.figures.length === 0;
   return wanted.unknown > (wanted.parts.size > 1 ? 1 : 0) || match.part < 0.6 || long || alone;
 }
+
+/** Words of a message that are no part of a figure or place. */
+const wordsBeside = (message: Message): number =>
+  message.tokens.filter(
+    (token, at) =>
+      token.kind === 'word' && !message.figures.some((one) => one.from <= at && at < one.to),
+  ).length;
 
 /** "Pipes off, ends capped", "out at last, carboned up solid": words beside a report that are no step of their own. */
 function onlyAside(
@@ -849,6 +897,21 @@ function asGood(
     best.score - second.score < 0.13
   );
 }
+
+/** Nothing but words of the plan and small ones stands beside the figures. */
+const onlyPlanWords = (clause: Clause): boolean =>
+  clause.pieces.every((piece) =>
+    piece.tokens
+      .slice(piece.from, piece.to)
+      .every(
+        (token, k) =>
+          token.kind !== 'word' ||
+          token.entry?.plan === true ||
+          token.entry?.stop === true ||
+          token.entry?.side !== undefined ||
+          piece.figures.some((one) => one.from <= piece.from + k && piece.from + k < one.to),
+      ),
+  );
 
 const asksSize = (step: StepPhrases): boolean =>
   step.step?.report?.some((ask) => ask.kind === 'quantity') ?? false;

@@ -13,7 +13,11 @@ export const condition: Rule = {
     if (!cue) return undefined;
     const first = clause.pieces[0]?.tokens[cue.from]?.word ?? '';
     if (cue.from === start || cue.from === start + 1) {
-      if (/^(after|before|while|when)$/.test(first)) return { kind: 'nothing' };
+      // "Retorqued after the run": what stands before it was said plainly.
+      const before = clause.pieces[0]?.tokens[start]?.entry;
+      const plain = before?.forms.includes('past') === true;
+      if (/^(after|before|while|when)$/.test(first))
+        return cue.from > start && plain ? undefined : { kind: 'nothing' };
       return { kind: 'intends' };
     }
     // Behind the report it only limits what is meant with words such as "if" and "once".

@@ -29,6 +29,7 @@ import { somewhereElse } from './somewhere-else.ts';
 import { started } from './started.ts';
 import { stillAsItWas } from './still-as-it-was.ts';
 import { toldNotTo } from './told-not-to.ts';
+import { turnedUp } from './turned-up.ts';
 import { waitingFor } from './waiting-for.ts';
 import { wishOrAdvice } from './wish-or-advice.ts';
 
@@ -54,6 +55,7 @@ export const RULES: readonly Rule[] = [
   wishOrAdvice,
   aboutTo,
   later,
+  turnedUp,
   started,
   nearly,
   orderToDo,

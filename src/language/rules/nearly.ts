@@ -1,12 +1,19 @@
 // Half, most, nearly: a part of it is done.
-import { hasCue } from '../clause.ts';
 import type { Examples, Rule } from '../stance.ts';
 
 export const nearly: Rule = {
   name: 'nearly',
   says: 'Half, most, nearly: a part of it is done.',
   read: (clause) =>
-    hasCue(clause, 'nearly') &&
+    clause.pieces.some((piece) =>
+      piece.cues.some(
+        (cue) =>
+          cue.name === 'nearly' &&
+          !piece.figures.some(
+            (one) => one.kind === 'time' && one.from <= cue.from && cue.to <= one.to,
+          ),
+      ),
+    ) &&
     !clause.pieces.some((p) =>
       p.figures.some((f) => (f.kind === 'quantity' || f.kind === 'number') && f.approx),
     )

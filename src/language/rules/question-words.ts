@@ -29,17 +29,38 @@ function verbFirst(clause: Clause, at: number): boolean {
   );
 }
 
+/** "Hasn't been tested", "did 1 and 2", "had the injectors out by ten": the subject is left out, nothing is asked. */
+function states(clause: Clause, at: number): boolean {
+  const piece = clause.pieces[0];
+  const [first, next, then] = piece?.tokens.slice(at, at + 3) ?? [];
+  if (!piece || !first || !next || clause.question) return false;
+  if (/^(has|have|is|was|were|are)$/.test(first.word) && next.word === 'not')
+    return then?.word === 'been' || then?.entry?.forms.includes('past') === true;
+  const place = piece.figures.some((one) => one.kind === 'positions' && one.from === at + 1);
+  return first.word === 'did' && next.kind === 'number' && place;
+}
+
 export const questionWords: Rule = {
   name: 'question-words',
   says: 'A sentence that begins like a question is one, even without its mark.',
   read: (clause, tongue) => {
     const at = firstWord(clause);
+    const piece = clause.pieces[0];
+    const [word, behind] = piece?.tokens.slice(at, at + 2).map((token) => token.word) ?? [];
+    // "What a state under there" wonders, "…, is good" leaves its subject out.
+    if (word === 'what' && /^(a|an)$/.test(behind ?? '')) return undefined;
+    const aside = piece?.joint === ',' && /^(is|was|are|were)$/.test(word ?? '');
+    if (
+      aside &&
+      /^(good|ok|okay|fine|not|done|finish|finished|all|no|stay|out|in|on|off)$/.test(behind ?? '')
+    )
+      return undefined;
     const start = startOf(clause);
     if (tongue.pack.verbLast && verbFirst(clause, at)) return { kind: 'asks' };
     const found = clause.pieces[0]?.cues.some(
       (cue) => cue.name === 'question-start' && (cue.from === at || cue.from === start),
     );
-    return found ? { kind: 'asks' } : undefined;
+    return found && !states(clause, at) ? { kind: 'asks' } : undefined;
   },
 };
 

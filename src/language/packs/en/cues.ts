@@ -494,7 +494,6 @@ export const cues: Readonly<Partial<Record<CueName, readonly string[]>>> = {
     'wrapped up',
     'boxed off',
     'ticked off',
-    'in the bag',
     'finito',
     'bosh',
     'nailed',
