@@ -56,13 +56,14 @@ export function progressOf(hearing: Hearing, step: Step, cycle: Cycle): Progress
     (state) => !state.blocks || state.missing.length === 0 || state.unsaid === true,
   );
   const needsAt = Math.max(-Infinity, ...states.map((state) => state.at));
+  const over = claim === undefined ? undefined : Math.max(claim.when, needsAt);
   const doubted = claim === undefined ? doubtWords(step, doubts) : [];
   return {
     cycle,
     state: counts ? 'done' : stateOf(cycle),
     claim,
-    doneAt: counts ? Math.max(claim.when, needsAt) : undefined,
-    saidAt: claim !== undefined && onlyFigures ? Math.max(claim.when, needsAt) : undefined,
+    doneAt: counts ? over : undefined,
+    saidAt: onlyFigures ? over : undefined,
     known: Math.max(
       claim?.order ?? -1,
       ...states.filter((state) => state.blocks).map((state) => state.known),

@@ -13,6 +13,7 @@ export const JOB_STATE = [
     ],
     ['a step begun is partly done', "report.act.kind !== 'started'", 'true'],
     ['a stage told later does not move the time', 'Math.max(claim.when, needsAt)', 'claim.when'],
+    ['parts counted short keep the order', 'state.unsaid === true', 'true'],
   ]),
   ...spoilingsOf(`${state}/asks/ask-state.ts`, JOB, [
     [
