@@ -327,7 +327,11 @@ function pieceOf(
       (figure) => figure.kind === 'time' && figure.from <= cue.from && cue.to <= figure.to,
     );
   const inside = cues.filter(
-    (cue) => cue.from >= from && cue.to <= to && !(tongue.pack.verbLast && inTime(cue)),
+    (cue) =>
+      cue.from >= from &&
+      cue.to <= to &&
+      !(tongue.pack.verbLast && inTime(cue)) &&
+      !(cue.name === 'no' && isNumberSign(tokens, cue)),
   );
   const said = (i: number) =>
     inside.some(
@@ -469,7 +473,11 @@ function pieceOf(
       (cue) =>
         !signs.some((sign) => sign.from <= cue.from && cue.to <= sign.to) &&
         (isDenied(cue, inside) ||
-          !nameOnly(cue, tokens, told || own.some((figure) => figure.kind === 'quantity'))),
+          !nameOnly(
+            cue,
+            tokens,
+            told || own.some((figure) => /^(quantity|number)$/.test(figure.kind)),
+          )),
     ),
     joint,
     tick,
@@ -492,6 +500,14 @@ function nounHere(tokens: readonly Token[], i: number, from: number): boolean {
 /** "Kein Ölverlust": a fault that is denied is one, whatever stands beside it. */
 const isDenied = (cue: Cue, cues: readonly Cue[]): boolean =>
   cue.name === 'defect' && cues.some((no) => no.name === 'no' && cue.from - no.to === 1);
+
+/** "No 4 injector is out": the sign of a number, not "none". */
+const isNumberSign = (tokens: readonly Token[], cue: Cue): boolean =>
+  cue.to - cue.from === 1 &&
+  tokens[cue.from]?.word === 'no' &&
+  tokens[cue.from]?.capital === true &&
+  tokens[cue.to]?.kind === 'number' &&
+  tokens[cue.to + 1]?.entry?.plan === true;
 
 /** A sign that is only a word of a part's name: the play in "end play", the noise in "noise cover". */
 function nameOnly(cue: Cue, tokens: readonly Token[], told: boolean): boolean {

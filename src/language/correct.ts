@@ -102,7 +102,6 @@ function withdrawn(message: Message, focus: ThreadFocus): ReadResult | undefined
         ...(act.step === undefined ? {} : { step: act.step }),
         positions: act.positions,
         ...(act.stage === undefined ? {} : { stage: act.stage }),
-        ...(act.quantity === undefined ? {} : { quantity: act.quantity }),
         assumed: ['message: the last report'],
         span: [0, message.raw.length],
       }),

@@ -789,8 +789,7 @@ function certain(
     return false;
   // "Blown cover off top of oil tank": everyday words beside the one word of the plan belong to something else.
   const beside = wanted.words.filter(
-    (word) =>
-      !word.small && !wanted.parts.has(word.root) && message.tongue.common.has(word.root),
+    (word) => !word.small && !wanted.parts.has(word.root) && message.tongue.common.has(word.root),
   );
   if (wanted.parts.size === 1 && beside.length >= 2 && !match.exact) return false;
   if (stanceIsWeak && match.part < 0.85 && !match.exact && !measured) return false;

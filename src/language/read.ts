@@ -9,6 +9,7 @@ import { readCorrection } from './correct.ts';
 import { asksFigure, asksLimit } from './find-command.ts';
 import { focusOf } from './focus.ts';
 import type { Lexicon } from './lexicon.ts';
+import type { StepPhrases } from './match/phrases.ts';
 import { rankSteps } from './match/score.ts';
 import { type Message, prepare } from './message.ts';
 import { withPaintMarks } from './paint-marked.ts';
@@ -228,11 +229,31 @@ function withPlanWords(
     wordsOf(clause).some((word) => word === 'were' || word === 'gewesen') &&
     !verbsOf(clause).some((verb) => verb.form === 'past');
   if (found) return stance;
-  const exact = rankSteps(wantedOf(clause), message.tongue, lexicon).some(
-    (match, index) => index === 0 && match.exact && match.reports,
-  );
+  const wanted = wantedOf(clause);
+  const [first] = rankSteps(wanted, message.tongue, lexicon);
+  const exact =
+    first?.exact === true &&
+    first.reports &&
+    (stance?.rule !== 'started' || nothingBeside(clause, first.step));
   return exact ? { kind: 'done', rule: 'words-of-the-plan' } : stance;
 }
+
+/** "Engine running", "engine running sweet", and not "engine running out of fuel". */
+const nothingBeside = (clause: Message['clauses'][number], step: StepPhrases): boolean => {
+  const own = new Set(step.phrases.flatMap((phrase) => [...phrase.roots]));
+  return clause.pieces.every((piece) =>
+    piece.tokens.slice(piece.from, piece.to).every((token, k) => {
+      const at = piece.from + k;
+      return (
+        token.kind !== 'word' ||
+        own.has(token.entry?.root ?? token.word) ||
+        /^(the|is|now|again|and|it|all|six|der|die|das|jetzt)$/.test(token.word) ||
+        piece.figures.some((figure) => figure.from <= at && at < figure.to) ||
+        piece.cues.some((cue) => cue.name === 'good' && cue.from <= at && at < cue.to)
+      );
+    }),
+  );
+};
 
 /** Whether the words of a message are mostly about something else than the plan. */
 function isElsewhere(message: Message): boolean {

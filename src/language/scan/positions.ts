@@ -110,7 +110,7 @@ function joined(
 
 /** "left, right to do": the second place opens something new. */
 const sayingBehind = (tokens: readonly Token[], k: number) =>
-  /^(to|not|next|tomorrow|after|later|still|follows|is|morgen|nachher|später|noch|kommt|folgt|gleich|fehlt)$/.test(
+  /^(to|not|next|tomorrow|after|later|still|follows|is|are|was|has|needs|will|morgen|nachher|später|noch|kommt|folgt|gleich|fehlt)$/.test(
     tokens[k + 1]?.word ?? '',
   );
 
