@@ -5,10 +5,10 @@ import { parseArgs } from 'node:util';
 import type { Settings } from '../../shared/settings.ts';
 import { documentPdf, type Paper } from '../chat/document-pdf.ts';
 import { readSettings } from '../desk/settings-file.ts';
+import { checkJob } from '../desk/turn/check-job.ts';
 import { surroundings } from '../floor/around.ts';
 import { planTextOf } from '../floor/job-shelf.ts';
 import { localIso } from '../floor/local-iso.ts';
-import { check } from '../job/check.ts';
 import { loadPlan } from '../job/load-plan.ts';
 import { DATA, toolsIn } from '../main.ts';
 import { clockMinutes } from '../report/claim/labour.ts';
@@ -91,8 +91,8 @@ export const run = async (args: readonly string[]): Promise<number> => {
 };
 
 type Found = {
-  readonly view: ReturnType<typeof check>;
-  readonly events: Parameters<typeof check>[1];
+  readonly view: ReturnType<typeof checkJob>;
+  readonly events: Parameters<typeof checkJob>[1];
   readonly options: ClaimOptions;
 };
 
@@ -127,7 +127,7 @@ const storedJob = async (folder: string, job: string, hours: boolean): Promise<F
   const around = surroundings(settings, await toolsIn(folder));
   const now = localIso(new Date().toISOString(), settings.zone);
   return {
-    view: check(plan, events, now, around),
+    view: checkJob(plan, events, now, around),
     events,
     options: {
       chainEnd: chain.end,
