@@ -18,6 +18,7 @@ type Found = { readonly lines: readonly Line[]; readonly from: number; readonly 
 const WORD = /[\p{L}\p{N}]+(?:['’]\p{L}+)*/gu;
 const QUOTE = /["“”„«»?>]|^\s*'/;
 const DONE = /^(done|finished|completed?|fertig|erledigt|gemacht)$/;
+const DONE_WITHIN = /\b(?:done|finished|completed?|fertig|erledigt|gemacht)\b/i;
 const FILL =
   /^(the|its|now|ok|okay|right|mate|lads|boss|guys|finally|also|too|and|chargehand|cheers|so|all|jetzt|auch|und|die|der|das|endlich|alles)$/;
 const LONGEST = 200;
@@ -76,6 +77,19 @@ function longestIn(words: readonly Word[], lexicon: Lexicon, title: boolean): Fo
   return { lines: best.lines, from: words[best.at]?.from ?? 0, to: last.to };
 }
 
+type SaidBy = { readonly words: readonly Word[]; readonly phrase: Found | undefined };
+const saids = new WeakMap<Message, SaidBy>();
+
+/** The words of a message and the longest phrase of the plan in them, worked out once. */
+function saidBy(message: Message, lexicon: Lexicon): SaidBy {
+  const have = saids.get(message);
+  if (have) return have;
+  const words = wordsOf(message.raw);
+  const made = { words, phrase: longestIn(words, lexicon, false) };
+  saids.set(message, made);
+  return made;
+}
+
 const stepOf = (id: string, lexicon: Lexicon): StepPhrases | undefined => {
   for (const tongue of lexicon.tongues) {
     const found = tongue.steps.find((one) => one.id === id);
@@ -83,6 +97,17 @@ const stepOf = (id: string, lexicon: Lexicon): StepPhrases | undefined => {
   }
   return undefined;
 };
+
+const EMPTY: ReadonlySet<string> = new Set();
+
+/** Words of a title but its first, which orders the work: "slide" of "slide pins free". */
+const titleWordsOf = (id: string, lexicon: Lexicon): ReadonlySet<string> =>
+  new Set(
+    wordsOf(stepOf(id, lexicon)?.title ?? '')
+      .slice(1)
+      .map((one) => one.word)
+      .filter((word) => word.length > 3),
+  );
 
 const FIGURES: ReadonlySet<string> = new Set([
   'positions',
@@ -200,17 +225,22 @@ export function readPlanLine(
   titles: boolean,
 ): ReadResult | undefined {
   const text = message.raw;
-  if (text.length > LONGEST || QUOTE.test(text)) return undefined;
-  const words = wordsOf(text);
-  const found = longestIn(words, lexicon, titles);
+  if (text.length > LONGEST || QUOTE.test(text) || (titles && !DONE_WITHIN.test(text)))
+    return undefined;
+  const { words, phrase } = saidBy(message, lexicon);
+  const found = titles ? longestIn(words, lexicon, true) : phrase;
   if (!found) return undefined;
   const { masked, done } = figuresOnly(text, words, found);
   if (titles && !done) return undefined;
   const beside = prepare(masked, lexicon, context);
   const inFigure = (at: number) => beside.figures.some((one) => one.from <= at && at < one.to);
+  const ids = new Set(found.lines.map((one) => one.step));
+  const [id] = ids;
+  const title = ids.size === 1 && id !== undefined ? titleWordsOf(id, lexicon) : EMPTY;
   const only = beside.tokens.every(
     (token, at) =>
       inFigure(at) ||
+      (title.has(token.word) && token.to < found.from) ||
       (token.kind === 'word' && FILL.test(token.word)) ||
       (token.kind === 'sign' && /^[✅✔☑👍👌]/u.test(token.word)),
   );
@@ -243,6 +273,33 @@ export function readPlanLine(
   };
 }
 
+/** "Running, no leaks": a message of nothing but phrases of the plan, one after the other. */
+export function readPlanLines(
+  message: Message,
+  lexicon: Lexicon,
+  context: ReadContext,
+): ReadResult | undefined {
+  const text = message.raw;
+  if (text.length > LONGEST || QUOTE.test(text) || !saidBy(message, lexicon).phrase)
+    return undefined;
+  const ends = [...text.matchAll(/[,;\n]|\.(?!\d)|\band\b|\bund\b|&|\+/gi)];
+  if (ends.length === 0 || ends.length > 6) return undefined;
+  const acts: Act[] = [];
+  const explained: string[] = [];
+  let from = 0;
+  for (const end of [...ends.map((one) => [one.index, one.index + one[0].length] as const), null]) {
+    const part = text.slice(from, end?.[0] ?? text.length);
+    const at = from;
+    from = end?.[1] ?? text.length;
+    if (part.trim() === '') continue;
+    const read = readPlanLine(prepare(part, lexicon, context), lexicon, context, false);
+    if (!read) return undefined;
+    for (const act of read.acts) acts.push({ ...act, span: [act.span[0] + at, act.span[1] + at] });
+    explained.push(...read.explained);
+  }
+  return acts.length > 1 ? { acts, relied: [], explained } : undefined;
+}
+
 const AGAINST: ReadonlySet<CueName> = new Set([
   'not',
   'not-yet',
@@ -273,8 +330,9 @@ export function stepInPlanWords(
   message: Message,
   lexicon: Lexicon,
 ): StepPhrases | undefined {
-  if (clause.question || QUOTE.test(message.raw) || clause.pieces[0]?.joint === ':')
+  if (clause.question || clause.pieces[0]?.joint === ':' || message.raw.length > 4 * LONGEST)
     return undefined;
+  if (!saidBy(message, lexicon).phrase || QUOTE.test(message.raw)) return undefined;
   const tokens = message.tokens;
   const from = clause.pieces[0]?.from ?? 0;
   const to = clause.pieces.at(-1)?.to ?? 0;

@@ -13,7 +13,7 @@ import type { StepPhrases } from './match/phrases.ts';
 import { rankSteps } from './match/score.ts';
 import { type Message, prepare } from './message.ts';
 import { withPaintMarks } from './paint-marked.ts';
-import { readPlanLine, stepInPlanWords } from './plan-lines.ts';
+import { readPlanLine, readPlanLines, stepInPlanWords } from './plan-lines.ts';
 import { type ReadSoFar, readClause, wantedOf } from './read-clause.ts';
 import { readRelease, withoutOwnReport } from './released.ts';
 import { RULES } from './rules/index.ts';
@@ -44,7 +44,8 @@ export function readMessage(
     readMessage(previous, lexicon, { ...bare(context) }, options),
   );
   if (answer) return answer;
-  const planned = readPlanLine(message, lexicon, context, false);
+  const planned =
+    readPlanLine(message, lexicon, context, false) ?? readPlanLines(message, lexicon, context);
   if (planned) return planned;
   const command = commandOf(message, lexicon, context);
   if (command)
@@ -257,6 +258,8 @@ const nothingBeside = (clause: Message['clauses'][number], step: StepPhrases): b
 
 /** Whether the words of a message are mostly about something else than the plan. */
 function isElsewhere(message: Message): boolean {
+  // "Drained, me, not the bus": the writer speaks of himself.
+  if (/,\s*me\b(?!\s+(?:and|too|or|mate)\b)/i.test(message.raw)) return true;
   let strange = 0;
   const home = new Set<string>();
   for (const clause of message.clauses) {
