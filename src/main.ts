@@ -1,6 +1,6 @@
 // Reads the settings, joins the parts, starts.
-import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
-import { join } from 'node:path';
+import { mkdir, open, readdir, readFile, writeFile } from 'node:fs/promises';
+import { dirname, join } from 'node:path';
 import pino, { type Logger } from 'pino';
 import { parse } from 'yaml';
 import type { Delivery } from '../shared/delivery.ts';
@@ -12,6 +12,7 @@ import { terminalBench } from './chat/bench/terminal.ts';
 import type { Channel } from './chat/channel.ts';
 import type { SlackParts } from './chat/slack/slack-channel.ts';
 import { slackTokensFrom } from './chat/slack/tokens.ts';
+import { diskTrouble } from './cli/known-trouble.ts';
 import { readSettings } from './desk/settings-file.ts';
 import { type Workshop, workshopOf } from './desk/workshop.ts';
 import { benchViewOf } from './floor/bench-jobs.ts';
@@ -44,7 +45,7 @@ export const settingsIn = async (folder: string): Promise<Settings> => {
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code !== 'ENOENT')
       throw new StartTrouble(
-        `The settings ${file} cannot be read: ${(error as Error).message}`,
+        `The settings ${file} ${diskTrouble(error)?.what ?? `cannot be read: ${(error as Error).message}`}`,
         'Check the file and who may read it.',
       );
     text = await readFile(join(DATA, 'demo', 'settings.yaml'), 'utf8');
@@ -166,6 +167,23 @@ const redact = {
   censor: '(kept out)',
 };
 
+/**
+ * The log's file. Rejects where it cannot be opened. One that can no longer be written later is named once on the
+ * screen: the record of the jobs is kept elsewhere and goes on.
+ */
+const logTo = async (dest: string): Promise<ReturnType<typeof pino.destination>> => {
+  await mkdir(dirname(dest), { recursive: true });
+  await (await open(dest, 'a')).close();
+  const log = pino.destination({ dest, mkdir: true, sync: false });
+  log.once('error', (error: Error) => {
+    log.on('error', () => undefined);
+    process.stderr.write(
+      `The log ${dest} ${diskTrouble(error)?.what ?? `is not written any more: ${error.message}`}\nMake room on the disk, or let this account write the file. The jobs go on.\n`,
+    );
+  });
+  return log;
+};
+
 /** Starts a workshop: bench always, Slack where tokens are set. Throws StartTrouble with one clear line. */
 export const startWorkshop = async (options: StartOptions): Promise<Started> => {
   const clock = options.clock ?? (() => new Date().toISOString());
@@ -176,11 +194,7 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
   );
   const workshop = workshopOf(settings, plans, await toolsIn(options.folder));
   const logger =
-    options.logger ??
-    pino(
-      { redact },
-      pino.destination({ dest: join(options.folder, 'chargehand.log'), mkdir: true, sync: false }),
-    );
+    options.logger ?? pino({ redact }, await logTo(join(options.folder, 'chargehand.log')));
   const log = (level: 'info' | 'warn' | 'error', what: string, more?: object): void =>
     logger[level](more ?? {}, what);
   const store = jobFileStore(join(options.folder, 'jobs'), {

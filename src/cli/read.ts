@@ -2,6 +2,7 @@
 import { createInterface } from 'node:readline';
 import { parseArgs } from 'node:util';
 import { ReadInput } from '../../shared/reading.ts';
+import { misfits } from '../desk/misfit-words.ts';
 import type { ReadContext } from '../language/context.ts';
 import { buildLexicon } from '../language/lexicon.ts';
 import { readMessage } from '../language/read.ts';
@@ -60,10 +61,22 @@ function parseLine(line: string): ReadInput | string {
   }
   const parsed = ReadInput.safeParse(value);
   if (parsed.success) return parsed.data;
-  const first = parsed.error.issues[0];
-  const where = first?.path.join('.');
-  return `${where ? `"${where}": ` : ''}${first?.message ?? 'the form is another.'}`;
+  return misfits(parsed.error.issues, value, FORM)
+    .map(({ says }) => says)
+    .join(' ');
 }
+
+const FORM = {
+  keysAt: () => Object.keys(ReadInput.shape),
+  meant: { message: 'text', author: 'by', from: 'by', time: 'at' },
+  examples: {
+    id: '"id": "1"',
+    text: '"text": "drained 28 L"',
+    at: '"at": "2026-11-25T14:10:00+00:00"',
+    by: '"by": "Ada"',
+    previous: '"previous": "bot: Which cylinder?"',
+  },
+};
 
 function contextOf(input: ReadInput, positions: readonly string[]): ReadContext {
   const previous = input.previous;

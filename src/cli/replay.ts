@@ -2,47 +2,73 @@
 import { readFile } from 'node:fs/promises';
 import { parseArgs } from 'node:util';
 import { TranscriptLine } from '../../shared/replay.ts';
+import { misfits } from '../desk/misfit-words.ts';
 import { replay } from '../desk/replay.ts';
 import { complain } from './complain.ts';
+import { diskTrouble } from './known-trouble.ts';
 import { planFromFile, positionsFromList } from './plan-file.ts';
 import { showConversation } from './show-conversation.ts';
 
-/** Lines of a transcript; the first line that does not fit is named. */
+/** Broken lines named one by one; more are counted. */
+const NAMED = 10;
+
+/** Lines of a transcript, and every line that does not fit with its place. */
 export const transcriptFrom = (
   text: string,
   file: string,
-): { readonly lines: readonly TranscriptLine[] } | { readonly problem: string } => {
+): { readonly lines: readonly TranscriptLine[] } | { readonly problems: readonly string[] } => {
   const lines: TranscriptLine[] = [];
+  const problems: string[] = [];
   const seen = new Map<string, string>();
   for (const [index, row] of text.split('\n').entries()) {
     if (row.trim() === '') continue;
-    let plain: unknown;
-    try {
-      plain = JSON.parse(row);
-    } catch {
-      return { problem: `${file}:${index + 1}: the line is no JSON.` };
+    const line = lineFrom(row);
+    if (typeof line === 'string') {
+      problems.push(`${file}:${index + 1}: ${line}`);
+      continue;
     }
-    const line = TranscriptLine.safeParse(plain);
-    if (!line.success) {
-      const [first] = line.error.issues;
-      return {
-        problem: `${file}:${index + 1}: ${first?.path.map(String).join('.') || 'the line'}: ${first?.message ?? 'does not fit'}.`,
-      };
-    }
-    if (line.data.text === undefined && line.data.deletes === undefined)
-      return {
-        problem: `${file}:${index + 1}: a line without text deletes another; this one names none.`,
-      };
-    const known = seen.get(line.data.id);
+    const known = seen.get(line.id);
     if (known !== undefined && known !== row.trim())
-      return {
-        problem: `${file}:${index + 1}: the id ${line.data.id.slice(0, 60)} is used for two different lines.`,
-      };
+      problems.push(
+        `${file}:${index + 1}: the id ${line.id.slice(0, 60)} is used for two different lines.`,
+      );
     if (known !== undefined) continue;
-    seen.set(line.data.id, row.trim());
-    lines.push(line.data);
+    seen.set(line.id, row.trim());
+    lines.push(line);
   }
-  return { lines };
+  return problems.length > 0 ? { problems } : { lines };
+};
+
+/** One line, or what is wrong with it. */
+const lineFrom = (row: string): TranscriptLine | string => {
+  let plain: unknown;
+  try {
+    plain = JSON.parse(row);
+  } catch {
+    return 'the line is no JSON.';
+  }
+  const line = TranscriptLine.safeParse(plain);
+  if (!line.success)
+    return misfits(line.error.issues, plain, FORM)
+      .map(({ says }) => says)
+      .join(' ');
+  if (line.data.text === undefined && line.data.deletes === undefined)
+    return 'a line without text deletes another; this one names none.';
+  return line.data;
+};
+
+const FORM = {
+  keysAt: () => Object.keys(TranscriptLine.shape),
+  meant: { message: 'text', author: 'by', from: 'by', time: 'at' },
+  examples: {
+    id: '"id": "m1"',
+    at: '"at": "2026-11-25T14:10:00+00:00"',
+    by: '"by": "Ada"',
+    role: '"role": "technician"',
+    text: '"text": "drained 28 L"',
+    edits: '"edits": "m1"',
+    deletes: '"deletes": "m1"',
+  },
 };
 
 const USAGE =
@@ -90,15 +116,22 @@ export const run = async (args: readonly string[]): Promise<number> => {
     text = file === '-' ? await standardInput() : await readFile(file, 'utf8');
   } catch (error) {
     return complain(
-      `The transcript ${file} cannot be read: ${(error as Error).message}`,
+      (error as NodeJS.ErrnoException).code === 'ENOENT'
+        ? `There is no transcript ${file}.`
+        : `The transcript ${file} ${diskTrouble(error)?.what ?? `cannot be read: ${(error as Error).message}`}`,
       'Check the path and the file.',
     );
   }
   const transcript = transcriptFrom(text, file);
-  if ('problem' in transcript)
+  if ('problems' in transcript)
     return complain(
-      transcript.problem,
-      'Mend the line: {"id", "at" (ISO with offset), "by", "role"?, "text", "edits"?, "deletes"?}.',
+      [
+        ...transcript.problems.slice(0, NAMED),
+        ...(transcript.problems.length > NAMED
+          ? [`and ${transcript.problems.length - NAMED} more.`]
+          : []),
+      ].join('\n'),
+      'Mend each line: {"id", "at" (ISO with offset), "by", "role"?, "text", "edits"?, "deletes"?}.',
     );
   const { result, moments } = replay(plan, transcript.lines, {
     positions,

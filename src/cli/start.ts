@@ -3,6 +3,7 @@ import { resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import { StartTrouble, startWorkshop } from '../main.ts';
 import { complain } from './complain.ts';
+import { diskTrouble } from './known-trouble.ts';
 import { loadDemoInto } from './load-demo.ts';
 
 const DEFAULT_PORT = 7117;
@@ -14,7 +15,7 @@ const readEnvFile = (): void => {
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code !== 'ENOENT')
       throw new StartTrouble(
-        `The file .env cannot be read: ${(error as Error).message}`,
+        `The file .env ${diskTrouble(error)?.what ?? 'is not written as NAME=value, one a line.'}`,
         'Mend or remove it.',
       );
   }

@@ -1,32 +1,84 @@
 // Reads the settings file: strict, every complaint at once, with line and remedy.
 
 import { IANAZone } from 'luxon';
-import { LineCounter, parseDocument } from 'yaml';
-import { Settings } from '../../shared/settings.ts';
-import { nearestName } from '../job/nearest-name.ts';
+import { LineCounter, parseDocument, type YAMLError } from 'yaml';
+import { Person, Settings, Shift } from '../../shared/settings.ts';
+import { yamlComplaint } from '../job/plan-file/yaml-complaint.ts';
+import { type FormWords, misfits } from './misfit-words.ts';
 
 export type SettingsResult =
   | { readonly ok: true; readonly settings: Settings }
   | { readonly ok: false; readonly complaints: readonly string[] };
 
-const KNOWN = [
-  ...Object.keys(Settings.shape),
-  'name',
-  'roles',
-  'competences',
-  'under',
-  'also',
-  'slack',
-  'teams',
-  'code',
-  'days',
-  'from',
-  'to',
-  'breaks',
-  'words',
-  'shown-to',
-  'channel',
-];
+const BREAK = ['name', 'from', 'to', 'words'];
+
+const FORM: FormWords = {
+  keysAt: (path) => {
+    const place = path.findLast((part) => typeof part === 'string');
+    if (place === undefined) return Object.keys(Settings.shape);
+    if (place === 'people') return Object.keys(Person.shape);
+    if (place === 'shifts') return Object.keys(Shift.shape);
+    if (place === 'breaks') return BREAK;
+    if (place === 'hours') return ['shown-to'];
+    return place === 'slack' ? ['channel'] : [];
+  },
+  meant: {
+    timezone: 'zone',
+    'time-zone': 'zone',
+    tz: 'zone',
+    depot: 'workshop',
+    name: 'workshop',
+    staff: 'people',
+    users: 'people',
+    team: 'people',
+    technicians: 'people',
+    holidays: 'days-off',
+    lang: 'language',
+    skills: 'competences',
+    nicknames: 'also',
+    start: 'from',
+    end: 'to',
+    until: 'to',
+    pauses: 'breaks',
+  },
+  examples: {
+    workshop: 'workshop: Harrow Lane depot',
+    zone: 'zone: Europe/London',
+    people:
+      'people: with one entry a person, such as - name: Ada, and under it roles: [technician]',
+    name: 'name: Ada',
+    roles: 'roles: [technician]',
+    language: 'language: en',
+    also: 'also: [Jo, Joanna]',
+    competences: 'competences: [high-voltage]',
+    under: 'under: Ada',
+    shifts: 'shifts: with one entry a shift, such as - name: early',
+    days: 'days: [mon, tue, wed]',
+    from: 'from: "07:30"',
+    to: 'to: "16:00"',
+    breaks: 'breaks: with one entry a break, such as - name: lunch',
+    words: 'words: [dinner]',
+    plans: 'plans: [plans]',
+    'days-off': 'days-off: [2026-12-25]',
+    hours: 'hours: with shown-to: [manager] under it',
+    'shown-to': 'shown-to: [manager]',
+    'keep-text-days': 'keep-text-days: 365',
+    'back-again-days': 'back-again-days: 30',
+    slack: 'slack: U0123ABCD for a person, or slack: with channel: under it for the workshop',
+    channel: 'channel: C0123ABCD',
+    code: 'code: followed by the salted hash of the personal code',
+  },
+};
+
+/** What keeps the lines from being read at all. */
+const unreadable = (error: YAMLError, line: number): string => {
+  if (error.code === 'DUPLICATE_KEY')
+    return 'This key is written twice in its group. Take one of them away.';
+  if (error.code === 'MISSING_CHAR')
+    return 'Something is left open above, or a colon, comma, bracket or quote is missing here. Compare the line with the one above it.';
+  const { what, mend } = yamlComplaint(error, line);
+  return `${what.replace('a plan does', 'the settings do')} ${mend}`;
+};
 
 /** @param file its name, for the complaints */
 export const readSettings = (text: string, file: string): SettingsResult => {
@@ -36,10 +88,11 @@ export const readSettings = (text: string, file: string): SettingsResult => {
   if (document.errors.length > 0)
     return {
       ok: false,
-      complaints: document.errors.map(
-        (error) =>
-          `${file}:${at(error.pos[0])}: ${error.message.split('\n')[0]}. Mend the line and start again.`,
-      ),
+      // One fault is often met several times on its line.
+      complaints: document.errors
+        .map((error) => [error, at(error.pos[0])] as const)
+        .filter(([, line], index, all) => all.findIndex(([, first]) => first === line) === index)
+        .map(([error, line]) => `${file}:${line}: ${unreadable(error, line)}`),
     };
   let plain: unknown;
   try {
@@ -62,20 +115,8 @@ export const readSettings = (text: string, file: string): SettingsResult => {
   const parsed = Settings.safeParse(plain);
   const complaints: string[] = [];
   if (!parsed.success)
-    for (const issue of parsed.error.issues) {
-      const where = issue.path.map(String).join('.') || 'the file';
-      if (issue.code === 'unrecognized_keys') {
-        for (const key of issue.keys) {
-          const near = nearestName(key, KNOWN);
-          complaints.push(
-            `${file}:${lineOf([...issue.path, key])}: "${key}" is not known here. ${near ? `Did you mean "${near}"?` : 'Take it out.'}`,
-          );
-        }
-      } else
-        complaints.push(
-          `${file}:${lineOf(issue.path)}: ${where}: ${issue.message}. Mend the value and start again.`,
-        );
-    }
+    for (const { path, says } of misfits(parsed.error.issues, plain, FORM))
+      complaints.push(`${file}:${lineOf(path)}: ${says}`);
   else {
     const { people, zone } = parsed.data;
     if (!IANAZone.isValidZone(zone))

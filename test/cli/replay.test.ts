@@ -105,7 +105,7 @@ describe('wrong use is one line what and one line what to do, exit 2', () => {
         ...PUMP,
         transcript('time.jsonl', [{ id: 'a', at: '2026-03-10T07:00:00', by: 'A', text: 'x' }]),
       ],
-      'time.jsonl:1: at:',
+      'time.jsonl:1: "at" is "2026-03-10T07:00:00", written in another way than expected. Write it as "at": "2026-11-25T14:10:00+00:00".',
     ],
     [
       'a key that is not known',
@@ -114,7 +114,7 @@ describe('wrong use is one line what and one line what to do, exit 2', () => {
         ...PUMP,
         transcript('key.jsonl', [{ id: 'a', at: at('07:00'), by: 'A', text: 'x', txt: 'y' }]),
       ],
-      'key.jsonl:1:',
+      'key.jsonl:1: "txt" is not known here. Take it out: "text" is there already.',
     ],
     [
       'a position that is not on the plan',
@@ -133,5 +133,33 @@ describe('wrong use is one line what and one line what to do, exit 2', () => {
     expect(err).toContain(first);
     expect(err.trim().split('\n').length).toBe(2);
     expect(code).toBe(2);
+  });
+});
+
+describe('a transcript with several broken lines', () => {
+  it('names each, up to ten, and counts the rest', () => {
+    const good = JSON.stringify(SKIPS[0]);
+    const twice = JSON.stringify({ ...SKIPS[0], text: 'something else' });
+    const rows = [good, 'no JSON', twice, ...Array.from({ length: 10 }, () => '{}')];
+    const { code, err } = runCommand([
+      'replay',
+      ...PUMP,
+      transcript('many.jsonl', rows.join('\n')),
+    ]);
+    const lines = err.trim().split('\n');
+    expect(code).toBe(2);
+    // 12 of the 13 lines are broken: ten are named, two counted, and one line says what to do.
+    expect(lines).toHaveLength(12);
+    expect(lines[0]).toContain('many.jsonl:2: the line is no JSON.');
+    expect(lines[1]).toContain('many.jsonl:3: the id a is used for two different lines.');
+    expect(lines[2]).toContain('many.jsonl:4: "id" is missing.');
+    expect(lines[10]).toBe('and 2 more.');
+    expect(lines[11]).toContain('Mend each line');
+  });
+
+  it('takes the very same line twice as one', () => {
+    const same = [SKIPS[0], SKIPS[0], SKIPS[1]].map((line) => JSON.stringify(line)).join('\n');
+    const { out } = runCommand(['replay', ...PUMP, transcript('same.jsonl', same), '--json']);
+    expect(ReplayResult.parse(JSON.parse(out)).totals.messages).toBe(2);
   });
 });

@@ -1,5 +1,6 @@
 // `start` as its user does it: an empty folder, a job, a message, a pulled plug, a restart.
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { chmodSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { type AddressInfo, createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
@@ -101,6 +102,52 @@ describe('start', () => {
     const { code, err } = runCommand(['start', '--port', '0', '--data', other]);
     expect(code).toBe(1);
     expect(err).toContain('settings.yaml:5: "rolls" is not known here. Did you mean "roles"?');
+  });
+
+  it('a data folder that is a file, and a log that is a folder, are two plain lines each', () => {
+    const file = join(folder, 'a-file');
+    writeFileSync(file, '');
+    const blocked = mkdtempSync(join(folder, 'log-'));
+    mkdirSync(join(blocked, 'chargehand.log'));
+    for (const [data, says] of [
+      [file, 'under a file where a folder is expected'],
+      [blocked, 'chargehand.log is a folder where a file is expected.'],
+    ] as const) {
+      const { code, err } = runCommand(['start', '--port', '0', '--data', data]);
+      expect(code).toBe(1);
+      expect(err).toContain(says);
+      expect(err).not.toMatch(/\n\s+at |E[A-Z]{4,}/u);
+      expect(err.trim().split('\n')).toHaveLength(2);
+    }
+  });
+
+  it.skipIf(process.getuid?.() === 0)(
+    'a data folder that this account may only read is two plain lines (not for root, who may write anywhere)',
+    () => {
+      const shut = mkdtempSync(join(folder, 'shut-'));
+      chmodSync(shut, 0o500);
+      const { code, err } = runCommand(['start', '--port', '0', '--data', shut]);
+      expect(code).toBe(1);
+      expect(err).toContain('may not be used by this account.');
+      expect(err.trim().split('\n')).toHaveLength(2);
+    },
+  );
+
+  it('a port that is taken is two plain lines', async () => {
+    const taken = createServer();
+    await new Promise<void>((done) => taken.listen(0, '127.0.0.1', done));
+    const { port } = taken.address() as AddressInfo;
+    const { code, err } = runCommand([
+      'start',
+      '--port',
+      String(port),
+      '--data',
+      join(folder, 'port'),
+    ]);
+    await new Promise((done) => taken.close(done));
+    expect(code).toBe(1);
+    expect(err).toContain(`port ${port}: another program uses this port.`);
+    expect(err.trim().split('\n')).toHaveLength(2);
   });
 
   it('a port that is no port', () => {

@@ -188,15 +188,27 @@ function keptJobs({ view, clock }: BenchOptions): {
   };
 }
 
+const LISTEN_TROUBLE: Readonly<Record<string, readonly [why: string, doThis: string]>> = {
+  EADDRINUSE: [
+    'another program uses this port.',
+    'Stop that program, or start with --port and another number.',
+  ],
+  EACCES: ['this account may not use this port.', 'Start with --port and a number above 1023.'],
+  EADDRNOTAVAIL: [
+    'this machine has no such address.',
+    'Set the host to 127.0.0.1 or leave it out.',
+  ],
+};
+
 function listen(server: Server, { host, port }: BenchOptions): Promise<number> {
   return new Promise((resolve, reject) => {
     server.once('error', (error: NodeJS.ErrnoException) => {
-      const why =
-        error.code === 'EADDRINUSE' ? `Port ${port} is taken by another program.` : error.message;
+      const [why, doThis] = LISTEN_TROUBLE[error.code ?? ''] ?? [
+        `The system answers ${error.code ?? error.message}.`,
+        'Start with --port and another number.',
+      ];
       reject(
-        new Error(
-          `The bench page cannot be served on ${host}:${port}. ${why}\nChoose another port.`,
-        ),
+        new Error(`The bench page cannot be served on ${host}, port ${port}: ${why}\n${doThis}`),
       );
     });
     server.listen(port, host.replace(/^\[|\]$/g, ''), () => {

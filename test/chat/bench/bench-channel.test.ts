@@ -506,7 +506,7 @@ describe('who may ask', () => {
       clock: () => NOW,
     });
     await expect(second.start(run.floor)).rejects.toThrow(
-      /is taken by another program[\s\S]*another port/,
+      /another program uses this port[\s\S]*--port and another number/,
     );
   });
 });
