@@ -7,8 +7,10 @@ import { withAttributes } from './match/attributes-said.ts';
 import { figuresSaid, withFigures } from './match/figures-said.ts';
 import type { StepPhrases } from './match/phrases.ts';
 import { placesSaid } from './match/places-said.ts';
+import { quantityFit } from './match/score.ts';
 import { type Message, prepare } from './message.ts';
 import type { CueName } from './pack.ts';
+import type { Figure } from './scan/figure.ts';
 import { whenSaid } from './when-said.ts';
 
 type Line = { readonly words: readonly string[]; readonly step: string; readonly title: boolean };
@@ -141,7 +143,7 @@ function figuresOnly(
       blank(one.from, one.to);
     }
   }
-  masked = masked.replace(/[:;!()–—]|,(?!\d)|(?<!\d)-(?!\d)|\.(?!\d)/g, ' ');
+  masked = masked.replace(/[;!()–—]|:(?!\d)|,(?!\d)|(?<!\d)-(?!\d)|\.(?!\d)/g, ' ');
   // "Right" at the head of a text may be "right then"; here only a place can be meant.
   masked = masked.replace(/ {5}right\b/i, ' the right');
   return { masked, done };
@@ -162,6 +164,7 @@ function actsOf(
   if (places.unknown) return undefined;
   if (step.step?.each === undefined && figures.some((one) => one.kind === 'positions' && !one.bare))
     return undefined;
+  if (!line.title && strangeFigure(step, figures)) return undefined;
   const clause = message.clauses[0];
   if (places.missing && (!line.title || !clause)) return undefined;
   const time = figures.find((figure) => figure.kind === 'time');
@@ -203,6 +206,13 @@ function actsOf(
     };
   });
 }
+
+/** "Pressure plate on, 48 Nm": the figure is of another step. */
+const strangeFigure = (step: StepPhrases, figures: readonly Figure[]): boolean =>
+  figures.some(
+    (figure) =>
+      figure.kind === 'quantity' && quantityFit(step.step, figure.value, figure.unit) === -0.08,
+  );
 
 /** Fewer than the plan's count is a part of the step. */
 function fewerThanAll(act: Act, step: StepPhrases): Act {
@@ -294,10 +304,16 @@ export function readPlanLines(
     if (part.trim() === '') continue;
     const read = readPlanLine(prepare(part, lexicon, context), lexicon, context, false);
     if (!read) return undefined;
-    for (const act of read.acts) acts.push({ ...act, span: [act.span[0] + at, act.span[1] + at] });
+    for (const act of read.acts) {
+      const said = acts.some(
+        (one) => one.step === act.step && one.positions.join() === act.positions.join(),
+      );
+      if (said && act.quantity === undefined) continue;
+      acts.push({ ...act, span: [act.span[0] + at, act.span[1] + at] });
+    }
     explained.push(...read.explained);
   }
-  return acts.length > 1 ? { acts, relied: [], explained } : undefined;
+  return acts.length > 0 ? { acts, relied: [], explained } : undefined;
 }
 
 const AGAINST: ReadonlySet<CueName> = new Set([
@@ -368,5 +384,6 @@ export function stepInPlanWords(
         ),
       ),
   );
-  return denied ? undefined : stepOf(found.lines[0]?.step ?? '', lexicon);
+  const step = denied ? undefined : stepOf(found.lines[0]?.step ?? '', lexicon);
+  return step && !strangeFigure(step, figures) ? step : undefined;
 }
