@@ -5,20 +5,19 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import pino from 'pino';
 import { chromium } from 'playwright-core';
+import { tick } from '../../src/desk/turn/tick.ts';
 import { startWorkshop } from '../../src/main.ts';
 import { ROOT } from '../layout/sources.ts';
 
 const MESSAGES = [
   'handbrake on, wheels chocked',
-  'engine stone cold, 22 deg',
+  'engine stone cold, coolant temp 22 deg',
   'battery isolated',
   'cap off',
   'drained 26 L of coolant',
-  'cowl off, tensioner slackened, belt off',
-  'hoses off, 4 clips',
-  "what's next",
-  'started the engine to shunt it',
+  'fan cowl off',
 ];
+const SKIPS = ['morning', 'wheel nuts cracked off 90 deg front left'];
 
 const folder = mkdtempSync(join(tmpdir(), 'chargehand-picture-'));
 let now = Date.parse('2026-03-10T07:02:00Z');
@@ -44,7 +43,7 @@ const browser = await chromium.launch({
 });
 try {
   const base = started.address ?? '';
-  const page = await browser.newPage({ viewport: { width: 860, height: 720 } });
+  const page = await browser.newPage({ viewport: { width: 1100, height: 720 } });
   let number = 0;
   const as = (name: string) => page.request.post(`${base}api/who`, { data: { name } });
   const say = async (text: string, thread: string | null): Promise<void> => {
@@ -72,22 +71,26 @@ try {
     'open job 1043 coach 88 hub bearing front left 287904 km tech Jorn promised today 17:00',
     null,
   );
-  await as('Jorn');
-  await say('wheels chocked', await threadOf('1043'));
   await as('Nell');
-  const thread = await threadOf('1042');
-  for (const text of MESSAGES) await say(text, thread);
+  const first = await threadOf('1042');
+  for (const text of MESSAGES) await say(text, first);
+  await as('Jorn');
+  const second = await threadOf('1043');
+  for (const text of SKIPS) await say(text, second);
+  await started.running.floor.onJob('1043', undefined, (before, moment) =>
+    tick(before.state, moment),
+  );
   await page.waitForTimeout(1000);
   await as('Wen');
-  await page.goto(`${base}job/1042`);
+  await page.goto(`${base}job/1043`);
   await page.waitForTimeout(800);
   const wide = (await page.screenshot()).toString('base64');
   await page.setViewportSize({ width: 360, height: 720 });
-  await as('Nell');
-  await page.goto(`${base}job/1042`);
+  await as('Jorn');
+  await page.goto(`${base}job/1043`);
   await page.waitForTimeout(800);
   const phone = (await page.screenshot()).toString('base64');
-  const both = await browser.newPage({ viewport: { width: 1260, height: 752 } });
+  const both = await browser.newPage({ viewport: { width: 1508, height: 752 } });
   await both.setContent(
     `<body style="margin:0;padding:16px;display:flex;gap:16px;background:#8b8b86">${[phone, wide].map((picture) => `<img alt="" src="data:image/png;base64,${picture}" style="display:block;height:720px">`).join('')}</body>`,
   );
