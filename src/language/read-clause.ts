@@ -458,7 +458,18 @@ function readOne(
       missing: false,
     };
   }
-  if (places.missing && choice.fromContext && soFar.focus && soFar.focus.positions.length > 0) {
+  const too = clause.pieces.some((piece) =>
+    piece.tokens
+      .slice(piece.from, piece.to)
+      .some((token) => /^(too|also|auch|ebenfalls)$/.test(token.word)),
+  );
+  if (
+    places.missing &&
+    (choice.fromContext || too) &&
+    soFar.focus &&
+    soFar.focus.positions.length > 0 &&
+    soFar.focus.positions.every((name) => places.allowed.includes(name))
+  ) {
     const carried = soFar.focus.positions;
     places = {
       ...places,
@@ -769,6 +780,8 @@ function certain(
       (sized || wordsBeside(message) <= 2 || message.words.length <= 3)
     );
   }
+  const named = wanted.parts.size >= 2 && match.part >= 0.95 && strangers <= 2;
+  if (named && wanted.classes.length === 0 && (wanted.calledDone || stanceIsWeak)) return true;
   const measured =
     strangers === 0 &&
     match.part >= 0.6 &&
@@ -851,9 +864,19 @@ function onlyAside(
   lexicon: Lexicon,
 ): boolean {
   if (stance.kind !== 'done' && stance.kind !== 'partial') return false;
-  if (clause.inherited.size === 0 || clause.pieces.some((piece) => piece.parts.size > 0))
-    return false;
   if (wanted.classes.length === 0) return false;
+  if (clause.inherited.size === 0 || clause.pieces.some((piece) => piece.parts.size > 0)) {
+    // "Turned the flywheel by hand" measures nothing.
+    const match = rankSteps(wanted, message.tongue, lexicon).find((one) => one.step.id === step.id);
+    return (
+      match !== undefined &&
+      match.action < 0.45 &&
+      !match.exact &&
+      !wanted.calledDone &&
+      verbsOf(clause).some((verb) => verb.form === 'past' && verb.classes.length > 0) &&
+      !wanted.figures.some((figure) => /^(quantity|stage|code|count|number)$/.test(figure.kind))
+    );
+  }
   if (wanted.particleOnly && wanted.unknown > 0) return true;
   const match = rankSteps(wanted, message.tongue, lexicon, 60).find(
     (one) => one.step.id === step.id,
