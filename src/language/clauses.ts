@@ -170,10 +170,17 @@ function innerCuts(
   for (let i = from; i < to; i += 1) {
     const kind = kinds[i - from] ?? '';
     const rest = figures.find((figure) => figure.kind === 'rest' && figure.from === i);
+    // "Pump on not torqued", "gearbox in bolts finger tight": what is denied behind a report is another thing.
+    if (!tongue.pack.verbLast && noun && verb && nounFirst && deniedFrom(tokens, i, to, cues)) {
+      cuts.push(i);
+      noun = false;
+      verb = false;
+      continue;
+    }
     const opens = kind === 'noun' && kinds[i - from - 1] !== 'noun';
     if (
       (opens || rest) &&
-      verb &&
+      (verb || (rest && sizedBefore(figures, cuts.at(-1) ?? from, i))) &&
       (nounFirst || rest) &&
       (noun || rest) &&
       !ledByPreposition(tokens, i, tongue) &&
@@ -212,6 +219,25 @@ function innerCuts(
   }
   return cuts;
 }
+
+/** A stage or a quantity before it reports as well as a verb does. */
+const sizedBefore = (figures: readonly Figure[], from: number, i: number): boolean =>
+  figures.some(
+    (figure) =>
+      figure.from >= from && figure.to <= i && /^(quantity|stage|count)$/.test(figure.kind),
+  );
+
+const deniedFrom = (
+  tokens: readonly Token[],
+  i: number,
+  to: number,
+  cues: readonly Cue[],
+): boolean =>
+  cues.some((cue) => (cue.name === 'not' || cue.name === 'not-yet') && cue.from === i) &&
+  !tokens[i]?.entry?.plan &&
+  tokens
+    .slice(i + 1, to)
+    .some((token) => token.entry?.forms.includes('past') === true && !token.entry.plan);
 
 function anchorOf(
   tokens: readonly Token[],

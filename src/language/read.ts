@@ -159,6 +159,18 @@ function ellipsis(
       'none',
     ] as const
   ).some((name) => hasCue(clause, name));
+  const inFigure = (at: number) =>
+    clause.pieces.some((piece) => piece.figures.some((one) => one.from <= at && at < one.to));
+  const timed = clause.pieces.some((piece) =>
+    piece.tokens.some(
+      (token, at) =>
+        at >= piece.from &&
+        at < piece.to &&
+        !inFigure(at) &&
+        /^(am|pm|tmrw|tmw|tmro|tmoro|soon)$/.test(token.word),
+    ),
+  );
+  if (silent && place && !denied && timed) return { kind: 'intends', rule: 'later' };
   return silent && place && !denied
     ? {
         kind: focus.kind === 'partial' || focus.kind === 'unsure' ? 'done' : focus.kind,

@@ -1,6 +1,11 @@
 // If, once, when, unless, until: what hangs on it has not happened.
-import { startOf } from '../clause.ts';
+import { type Clause, figuresOf, hasCue, startOf } from '../clause.ts';
 import type { Examples, Rule } from '../stance.ts';
+
+/** "Rest after tea" says when the rest is to come. */
+const restLater = (clause: Clause, start: number): boolean =>
+  hasCue(clause, 'later') &&
+  figuresOf(clause).some((figure) => figure.kind === 'rest' && figure.from === start);
 
 export const condition: Rule = {
   name: 'condition',
@@ -17,7 +22,9 @@ export const condition: Rule = {
       const before = clause.pieces[0]?.tokens[start]?.entry;
       const plain = before?.forms.includes('past') === true;
       if (/^(after|before|while|when)$/.test(first))
-        return cue.from > start && plain ? undefined : { kind: 'nothing' };
+        return cue.from > start && (plain || restLater(clause, start))
+          ? undefined
+          : { kind: 'nothing' };
       return { kind: 'intends' };
     }
     // Behind the report it only limits what is meant with words such as "if" and "once".
