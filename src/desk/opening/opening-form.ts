@@ -1,9 +1,54 @@
 // The form that opens a job, filled with what a message said already.
+import type { Plan } from '../../job/plan.ts';
 import type { Field, Form } from '../card.ts';
 import type { Workshop } from '../workshop.ts';
 import type { Opening } from './parse-opening.ts';
+import { checkVin } from './vin-remark.ts';
 
+/** More boxes than this are not shown at once; the work is chosen first then. */
+const MOST_OPTIONS = 10;
+
+/** The options of the work, or of every plan where the work is not known yet; each names its plan in its value. */
+const optionsField = (plans: readonly Plan[], isKnown: boolean): readonly Field[] => {
+  const choices = plans.flatMap((plan) =>
+    Object.entries(plan.options ?? {}).map(([name, says]) => ({
+      value: `${plan.plan}/${name}`,
+      label: isKnown ? says : `${plan.title}: ${says}`,
+    })),
+  );
+  if (choices.length === 0 || (!isKnown && choices.length > MOST_OPTIONS)) return [];
+  return [
+    { name: 'options', label: 'What also applies', kind: 'choices', required: false, choices },
+  ];
+};
+
+/**
+ * @param known what is known already. Where it was typed into this form and refused, every field is given back as it
+ * was typed, with what is wrong before its hint.
+ */
 export const openingForm = (workshop: Workshop, known: Opening): Form => {
+  const form = blankForm(workshop, known);
+  const { typed, wrong } = known;
+  if (typed === undefined) return form;
+  const vin = known.vin === undefined ? undefined : checkVin(known.vin);
+  const says: Readonly<Record<string, string>> = { ...(vin ? { vin } : {}), ...wrong };
+  return {
+    ...form,
+    fields: form.fields.map((field) => {
+      const value = typed[field.name];
+      const remark = says[field.name];
+      return {
+        ...field,
+        ...(value === undefined || value === '' ? {} : { value }),
+        ...(remark === undefined
+          ? {}
+          : { hint: [remark, field.hint].filter((text) => text !== undefined).join(' ') }),
+      };
+    }),
+  };
+};
+
+const blankForm = (workshop: Workshop, known: Opening): Form => {
   const plan = known.plan === undefined ? undefined : workshop.plans.get(known.plan);
   const technicians = workshop.settings.people.filter((person) =>
     person.roles.includes('technician'),
@@ -41,6 +86,7 @@ export const openingForm = (workshop: Workshop, known: Opening): Form => {
         })),
         ...value(known.plan),
       },
+      ...optionsField(plan ? [plan] : [...workshop.plans.values()], plan !== undefined),
       {
         name: 'positions',
         label: 'Positions',

@@ -14,6 +14,12 @@ export type Opening = {
   readonly complaint?: string;
   readonly technician?: string;
   readonly promised?: string;
+  /** Options of the plan that are chosen. */
+  readonly options?: readonly string[];
+  /** The fields of a filled form as they were typed, so that the form is given back as it was. */
+  readonly typed?: Readonly<Record<string, string>>;
+  /** What does not fit in a field of that form, by the field's name. */
+  readonly wrong?: Readonly<Record<string, string>>;
 };
 
 const VEHICLE =
