@@ -21,8 +21,8 @@ export const turnedUp: Rule = {
         (cue) =>
           cue.name === 'resume' &&
           piece.tokens[cue.from]?.word === 'back' &&
-          cue.to - cue.from === 2 &&
-          cue.from > piece.from,
+          cue.from > piece.from &&
+          (cue.to - cue.from === 2 || piece.tokens[cue.from - 1]?.entry?.plan === true),
       ),
     );
     const sized = figuresOf(clause).some((figure) => figure.kind === 'quantity');
@@ -32,7 +32,7 @@ export const turnedUp: Rule = {
 
 export const examples: Examples = {
   yes: ['washers turned up', 'new gasket has arrived'],
-  no: ['rocker cover back on'],
+  no: ['rocker cover back on', 'return line back on with new washers'],
   ask: [],
   also: ['moved', 'started', 'said-in-the-past'],
 };
