@@ -226,7 +226,7 @@ function withoutPart(
       };
   }
   if (!best || !verbs || wanted.unknown > 0) return undefined;
-  const close = ranked.filter((one) => best.score - one.score < 0.06);
+  const close = ranked.filter((one) => best.score - one.score < 0.055);
   if (best.score < 0.4 || weak) return undefined;
   if (close.length === 1) {
     return best.score >= 0.46

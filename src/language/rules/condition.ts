@@ -16,6 +16,9 @@ export const condition: Rule = {
       .flatMap((piece) => piece.cues)
       .find((one) => one.name === 'condition');
     if (!cue) return undefined;
+    // "Not sure if clamp 2 is tight": the doubt says more.
+    const doubt = clause.pieces.flatMap((piece) => piece.cues).find((one) => one.name === 'doubt');
+    if (doubt && doubt.to <= cue.from) return undefined;
     const first = clause.pieces[0]?.tokens[cue.from]?.word ?? '';
     if (cue.from === start || cue.from === start + 1) {
       // "Retorqued after the run": what stands before it was said plainly.

@@ -1,5 +1,5 @@
 // Started, on with, doing, draining now: it is begun and not done.
-import { type Clause, hasCue, verbsOf } from '../clause.ts';
+import { type Clause, figuresOf, hasCue, verbsOf } from '../clause.ts';
 import type { Examples, Rule } from '../stance.ts';
 
 const namesPart = (clause: Clause) =>
@@ -35,6 +35,9 @@ export const started: Rule = {
       )
     )
       return undefined;
+    // "Holding 1.2 bar", "reading 0.06": a figure that stands there now is a result.
+    const sized = figuresOf(clause).some((figure) => figure.kind === 'quantity');
+    if (sized && /^(hold|read|show|sit)$/.test(ing.lemma)) return { kind: 'done' };
     return { kind: 'started' };
   },
 };
