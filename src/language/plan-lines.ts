@@ -5,6 +5,7 @@ import type { ReadContext, ReadResult } from './context.ts';
 import type { Lexicon } from './lexicon.ts';
 import { withAttributes } from './match/attributes-said.ts';
 import { figuresSaid, withFigures } from './match/figures-said.ts';
+import { oneOfASide } from './match/one-of-a-side.ts';
 import type { StepPhrases } from './match/phrases.ts';
 import { placesSaid } from './match/places-said.ts';
 import { quantityFit } from './match/score.ts';
@@ -160,7 +161,11 @@ function actsOf(
   const step = stepOf(line.step, lexicon);
   if (!step) return undefined;
   const figures = beside.figures;
-  const places = placesSaid(step, figures, lexicon, context.positions);
+  const places = oneOfASide(
+    placesSaid(step, figures, lexicon, context.positions),
+    figures,
+    message.tokens,
+  );
   if (places.unknown) return undefined;
   if (step.step?.each === undefined && figures.some((one) => one.kind === 'positions' && !one.bare))
     return undefined;

@@ -38,6 +38,8 @@ it.each([
 it.each([
   ['coolant', 'gasket fitted'],
   ['hub', 'seal in rear left'],
+  ['injectors', 'new washer but old one back in on 3'],
+  ['injectors', 'washers reused on 1 to 3'],
 ])('%s: %s says of no part that it is new', (plan, text) => {
   expect(first(plan, text)?.renewed).toBeUndefined();
 });
@@ -57,4 +59,34 @@ it('keeps a paint mark as the note of the report before it, and none that is den
     { step: 'tighten-clamp', stage: 3, note: 'paint marked' },
   ]);
   expect(first('injectors', 'clamps stage 3 90 deg all six, not marked yet')?.note).toBeUndefined();
+});
+
+it('asks which one, where a side has several and one is spoken of', () => {
+  for (const text of ['left wheel off', "wheel's off the left"])
+    expect(first('hub', text), text).toMatchObject({ kind: 'unsure', step: 'remove-wheel' });
+  expect(first('hub', 'wheels off the left')).toMatchObject({
+    kind: 'done',
+    positions: ['front left', 'rear left'],
+  });
+  const onJob = readMessage('left wheel off', lexiconFor('hub'), {
+    positions: ['front left', 'front right'],
+  }).acts[0];
+  expect(onJob).toMatchObject({ kind: 'done', positions: ['front left'] });
+});
+
+it.each([
+  ['injectors', 'looked at it, released for first start', 'pre-start-check'],
+  ['injectors', 'released for first start', 'pre-start-check'],
+  ['hub', 'hub check released', 'second-check-hub'],
+])('%s: %s releases the hold point', (plan, text, step) => {
+  expect(all(plan, text)).toMatchObject([{ kind: 'command', command: 'release', step }]);
+});
+
+it.each([
+  ['injectors', 'rail pressure released'],
+  ['brake', 'brakes released'],
+  ['hub', 'hub released front left'],
+  ['hub', 'hub check released?'],
+])('%s: %s releases no hold point', (plan, text) => {
+  expect(all(plan, text).some((act) => act.command === 'release')).toBe(false);
 });

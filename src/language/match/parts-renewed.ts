@@ -102,6 +102,17 @@ export function partsRenewed(
 ): string[] | undefined {
   const renew = step?.renew ?? [];
   if (renew.length === 0) return undefined;
+  // "Old one back in", "washers reused" deny it, whatever else is new.
+  const usedAgain = clause.pieces.some((piece) => {
+    const words = piece.tokens.slice(piece.from, piece.to).map((token) => token.word);
+    return words.some(
+      (word, i) =>
+        /^(reused|reusing|wiederverwendet)$/.test(word) ||
+        (/^(old|used|same|alte|alten|alter|altes)$/.test(word) &&
+          words.slice(i + 1, i + 4).some((next) => /^(back|again|in|on|wieder|rein)$/.test(next))),
+    );
+  });
+  if (usedAgain) return undefined;
   const nouns = saidNew(clause, tongue);
   if (nouns.length === 0) return undefined;
   const names = renew.map((one) => namesOf(one.part, one.words ?? [], plan, tongue));
