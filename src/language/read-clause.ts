@@ -366,7 +366,7 @@ function readOne(
   if (
     open &&
     stance.kind !== 'asks' &&
-    tooVague(step, by ? withoutName(wanted, by) : wanted, message, lexicon)
+    tooVague(step, eased(by ? withoutName(wanted, by) : wanted, stance, clause), message, lexicon)
   ) {
     const plain = wanted.unknown === 0 && [...wanted.parts.values()].some((value) => value >= 0.9);
     if (stance.kind === 'finding' && plain)
@@ -853,6 +853,15 @@ const wordsBeside = (message: Message): number =>
     (token, at) =>
       token.kind === 'word' && !message.figures.some((one) => one.from <= at && at < one.to),
   ).length;
+
+/** "Not done yet" speaks of the work in hand: a stranger among its words weighs less. */
+const eased = (wanted: Wanted, stance: Stance, clause: Clause): Wanted =>
+  stance.kind === 'not-done' &&
+  hasCue(clause, 'not-yet') &&
+  wanted.unknown > 0 &&
+  wanted.words.length <= 9
+    ? { ...wanted, unknown: wanted.unknown - 1 }
+    : wanted;
 
 /** "Pipes off, ends capped", "out at last, carboned up solid": words beside a report that are no step of their own. */
 function onlyAside(
