@@ -19,7 +19,7 @@ import { openConversation } from './talk/conversation.ts';
 import { openHandIn } from './talk/hand-in.ts';
 import { openJobThreads } from './talk/job-threads.ts';
 import { openPhotos } from './talk/photos.ts';
-import { openPosting, type Posting } from './talk/posting.ts';
+import { type Arrived, openPosting, type Posting } from './talk/posting.ts';
 
 export type BenchChannel = Channel & {
   /** Where the page is, once started: "http://127.0.0.1:7700/". */
@@ -98,7 +98,10 @@ async function startBench(options: BenchOptions, intake: Intake): Promise<Runnin
   const conversation = await openConversation(folder, log);
   const arrivals = await openArrivals(folder, log);
   const live = openLive();
-  const handIn = openHandIn(conversation, arrivals, intake, log);
+  const lately = new Map<string | null, Arrived>();
+  const handIn = openHandIn(conversation, arrivals, intake, log, ({ thread, at }) =>
+    lately.set(thread ?? null, { at, arrived: clock() }),
+  );
   const jobs = keptJobs(options);
   const parts: BenchParts = {
     options,
@@ -141,7 +144,7 @@ async function startBench(options: BenchOptions, intake: Intake): Promise<Runnin
   return {
     parts,
     server,
-    posting: openPosting(conversation, clock),
+    posting: openPosting(conversation, clock, (thread) => lately.get(thread)),
     address: `http://${options.host.includes(':') ? `[${options.host}]` : options.host}:${port}/`,
     begin: () => {
       left ??= handIn.takeLeft();

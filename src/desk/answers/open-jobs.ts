@@ -51,7 +51,9 @@ const line = (view: JobView, now: string, zone: string, hours: boolean): string 
   if (states.length > 0) parts.push(list(states, 2));
   if (view.technician) parts.push(view.technician);
   if (hours && (view.minutesBooked > 0 || planned > 0))
-    parts.push(`${duration(view.minutesBooked)} booked of ${duration(planned)} planned`);
+    parts.push(
+      `${view.minutesBooked > 0 ? `${duration(view.minutesBooked)} booked` : 'no hours booked'}${planned > 0 ? ` of ${duration(planned)} planned` : ''}`,
+    );
   return `${parts.join(' · ')}.`;
 };
 

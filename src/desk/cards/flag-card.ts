@@ -2,7 +2,7 @@
 import type { Flag } from '../../../shared/flag.ts';
 import type { Level } from '../../../shared/plan.ts';
 import type { JobView } from '../../job/view.ts';
-import type { Action, Block, Card } from '../card.ts';
+import type { Action, Block, Card, Form } from '../card.ts';
 import { type FlagGroup, grouped } from '../flag-groups.ts';
 import { OVERRIDE_FORM, REFUSE_FORM } from '../forms.ts';
 
@@ -35,6 +35,16 @@ export const releaseActions = (
   },
 ];
 
+/** The form says which flag it is for: it covers the card. */
+const overrideForm = (job: string, group: FlagGroup): Form => ({
+  ...OVERRIDE_FORM,
+  title: `Override on job ${job}`,
+  fields: OVERRIDE_FORM.fields.map((field) => ({
+    ...field,
+    hint: [`For: ${firstSentence(group.says)}`, field.hint].filter(Boolean).join(' '),
+  })),
+});
+
 /** What can be tapped under a standing group of flags; who may is checked again when it is tapped. */
 export const groupActions = (job: string, group: FlagGroup, numbered = ''): readonly Action[] => {
   const [flag] = group.flags;
@@ -47,13 +57,18 @@ export const groupActions = (job: string, group: FlagGroup, numbered = ''): read
       intent: { do: 'acknowledge', job, flag: group.key },
     });
   if (flag.rule === 'not-released' && flag.step !== null)
-    actions.push(...releaseActions(job, flag.step, flag.position));
+    actions.push(
+      ...releaseActions(job, flag.step, flag.position).map((action) => ({
+        ...action,
+        label: `${action.label}${numbered}`,
+      })),
+    );
   if (overridable(flag))
     actions.push({
       label: `Override${numbered}`,
       weight: 'grave',
       intent: { do: 'override', job, flag: group.key },
-      form: OVERRIDE_FORM,
+      form: overrideForm(job, group),
     });
   return actions;
 };
@@ -87,7 +102,11 @@ export const flagsCard = (
       ),
     ),
   ].filter((text) => text !== undefined);
-  const lines = full.map((group) => `${LEVEL_WORD[group.level]}. ${group.says}`);
+  // The numbers are those of the buttons.
+  const number = (index: number): string => (full.length > 1 ? `${index + 1}. ` : '');
+  const lines = full.map(
+    (group, index) => `${number(index)}${LEVEL_WORD[group.level]}. ${group.says}`,
+  );
   const more = [
     ...named.map((group) => firstSentence(group.says)),
     ...(left > 0 ? [`and ${left} more.`] : []),
@@ -96,11 +115,13 @@ export const flagsCard = (
   const told = tells.length > 0 ? [`For ${tells.join(' and ')}.`] : [];
   const blocks: Block[] = [
     ...full.map(
-      (group): Block => ({
+      (group, index): Block => ({
         kind: 'text',
-        text: groups.some((other) => other.level !== first.level)
-          ? `${LEVEL_WORD[group.level]}. ${group.says}`
-          : group.says,
+        text: `${number(index)}${
+          groups.some((other) => other.level !== first.level)
+            ? `${LEVEL_WORD[group.level]}. ${group.says}`
+            : group.says
+        }`,
       }),
     ),
     ...also.map((text): Block => ({ kind: 'text', text })),

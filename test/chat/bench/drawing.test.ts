@@ -1,11 +1,14 @@
 // Drawing: nothing that people type becomes markup, and the levels are told by word.
 import { describe, expect, it } from 'vitest';
+import { bayMarkup, waitWords } from '../../../src/chat/bench/draw/bay.ts';
 import { entryMarkup } from '../../../src/chat/bench/draw/entry-line.ts';
 import { formMarkup } from '../../../src/chat/bench/draw/form.ts';
 import { escapeText, html } from '../../../src/chat/bench/draw/html.ts';
-import { cardMarkup } from '../../../src/chat/bench/draw/job-page.ts';
+import { cardMarkup, stateStrip } from '../../../src/chat/bench/draw/job-page.ts';
 import { countWords } from '../../../src/chat/bench/draw/level.ts';
+import { pageMarkup } from '../../../src/chat/bench/draw/page.ts';
 import { type Frame, timeWords } from '../../../src/chat/bench/draw/time-words.ts';
+import { wallSheet } from '../../../src/chat/bench/draw/wall-page.ts';
 import { adviceFlag, cautionFlag, job1042, OPEN_FORM, stopFlag } from './fake-view.ts';
 
 const frame: Frame = {
@@ -178,5 +181,76 @@ describe('what is drawn', () => {
     const said = { id: 'm-1', thread: null, at: frame.now, text: 'drained 28 L' };
     expect(entryMarkup({ ...said, by: 'Sam' }, frame).markup).toContain('data-amend="m-1"');
     expect(entryMarkup({ ...said, by: 'Kim' }, frame).markup).not.toContain('data-amend');
+  });
+
+  it.each([
+    ['2025-03-04T13:00:00Z', 'Promised 13:00'],
+    ['2025-03-04T10:00:00Z', '<strong class="late">Late since 10:00</strong>'],
+    ['2025-03-03T13:00:00Z', '<strong class="late">Late since Mon 3 Mar, 13:00</strong>'],
+  ])(
+    'a job promised for %s is marked "%s" in the yard and on the wall at 10:42',
+    (promised, words) => {
+      const job = { ...job1042, promised };
+      expect(bayMarkup(job, frame).markup).toContain(words);
+      expect(wallSheet([job], frame).markup).toContain(words);
+    },
+  );
+
+  it('the job page says late in its card', () => {
+    const late = cardMarkup({ ...job1042, promised: '2025-03-04T10:00:00Z' }, frame).markup;
+    expect(late).toContain('<strong class="late">late since 10:00</strong>');
+    const early = cardMarkup({ ...job1042, promised: '2025-03-04T13:00:00Z' }, frame).markup;
+    expect(early).not.toContain('late since');
+  });
+
+  it.each([
+    [['an answer: Which cylinder?'], 2, 'An answer: Which cylinder?'],
+    [
+      ['an answer: Which cylinder?', 'parts (Sam)', 'release'],
+      1,
+      'An answer: Which cylinder? 2 more things too.',
+    ],
+    [['parts (Sam)', 'release'], 1, 'Parts (Sam). 1 more thing too.'],
+    [['parts (Sam)'], 1, 'Parts (Sam).'],
+  ])('%j, %i shown, reads "%s"', (waits, shown, words) => {
+    expect(waitWords(waits, shown)).toBe(words);
+  });
+
+  it('writes the unit of a field as people do', () => {
+    const form = (unit: string) =>
+      formMarkup(
+        {
+          title: 'T',
+          submit: 'S',
+          fields: [{ name: 'f', label: 'Figure', kind: 'number', required: true, unit }],
+        },
+        { do: 'open-job' },
+      ).markup;
+    expect(form('Cel')).toContain('Figure<span class="unit">, in °C</span>');
+    expect(form('N.m')).toContain(', in N·m<');
+    expect(form('count')).not.toContain(', in ');
+  });
+
+  it('shows both times of a post that came long after what it speaks of', () => {
+    const card = { text: 'x', blocks: [] } as const;
+    const entry = { id: 'p-1', thread: null, at: '2025-03-04T10:40:00Z', card };
+    const alone = entryMarkup(entry, frame).markup;
+    expect(alone).toContain('>10:40</time>');
+    expect(alone).not.toContain('posted 1');
+    const late = entryMarkup({ ...entry, of: '2025-03-03T06:40:00Z' }, frame).markup;
+    expect(late).toContain('>Mon 3 Mar, 06:40</time>');
+    expect(late).toContain('posted 10:40');
+  });
+
+  it('shows every unsafe state in the strip above the thread', () => {
+    const vehicleState = ['Coolant out', 'On stands', 'Battery off', 'Brakes open', 'Fuel open'];
+    const strip = stateStrip({ ...job1042, vehicleState }).markup;
+    for (const state of vehicleState) expect(strip).toContain(state);
+  });
+
+  it('leads the first tabs to the message, the flags and the page', () => {
+    const parts = { title: 'T', kind: 'job', since: '', contact: '', body: '' } as const;
+    const links = [...pageMarkup(parts, frame).matchAll(/class="skip" href="([^"]+)"/g)];
+    expect(links.map(([, href]) => href)).toEqual(['#words', '#rail', '#main']);
   });
 });

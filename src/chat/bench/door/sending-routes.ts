@@ -10,6 +10,7 @@ import { DELIVERY_PREFIX } from '../talk/hand-in.ts';
 import { PHOTO_LIMIT } from '../talk/photos.ts';
 import { type BenchParts, WHO_COOKIE } from './bench-parts.ts';
 import { readBytes, readJson } from './body.ts';
+import { openingOutcome } from './opening-outcome.ts';
 import {
   AskForm,
   Change,
@@ -56,12 +57,14 @@ async function hand(
   parts: BenchParts,
   response: ServerResponse,
   delivery: Delivery,
+  outcome?: Promise<object>,
 ): Promise<Refusal | undefined> {
   const result = await parts.handIn.take(delivery);
   if (isRefusal(result)) return result;
   sendJson(response, {
     taken: delivery.id.slice(DELIVERY_PREFIX.length),
     contact: parts.contacts.tell(parts.options.clock()),
+    ...(await outcome),
   });
   return undefined;
 }
@@ -168,13 +171,22 @@ const tap: Sending = async (parts, request, response, frame) => {
     name,
     times.has(name) && typeof value === 'string' ? withOffset(value, frame.zone) : value,
   ]);
-  return hand(parts, response, {
-    ...base(body.id, body.thread, frame.who, frame.now),
-    kind: 'tap',
-    intent,
-    ...(body.fields === undefined ? {} : { fields: Object.fromEntries(fields) }),
-    ...(body.message === undefined ? {} : { message: body.message }),
-  });
+  const outcome =
+    body.intent.do === 'open-job' && body.fields !== undefined
+      ? openingOutcome(parts, frame.who, body.fields.job)
+      : undefined;
+  return hand(
+    parts,
+    response,
+    {
+      ...base(body.id, body.thread, frame.who, frame.now),
+      kind: 'tap',
+      intent,
+      ...(body.fields === undefined ? {} : { fields: Object.fromEntries(fields) }),
+      ...(body.message === undefined ? {} : { message: body.message }),
+    },
+    outcome,
+  );
 };
 
 /** A date and time as the browser gives it, with the workshop's offset; anything else as it is. */

@@ -2,7 +2,7 @@
 import type { BenchJob } from '../bench-view.ts';
 import { html, type Markup } from './html.ts';
 import { countWords, LEVEL_WORD, raisedOn } from './level.ts';
-import { type Frame, timeWords } from './time-words.ts';
+import { type Frame, promiseMarkup } from './time-words.ts';
 
 export const jobHref = (job: string): string => `/job/${encodeURIComponent(job)}`;
 
@@ -11,10 +11,12 @@ export function progressWords(job: BenchJob): string {
   return `${job.progress.done} of ${job.progress.total} steps done${phase}`;
 }
 
-/** The first things a job waits for, and how many more: the job card has them all. */
+/** The first things a job waits for, each a sentence, and how many more: the job card has them all. */
 export function waitWords(waits: readonly string[], shown: number): string {
   const more = waits.length - shown;
-  return `${waits.slice(0, shown).join('; ')}${more > 0 ? `; and ${more} more` : ''}`;
+  const said = waits.slice(0, shown).map((wait) => (/[.?]$/u.test(wait) ? wait : `${wait}.`));
+  if (more > 0) said.push(`${more} more ${more === 1 ? 'thing' : 'things'} too.`);
+  return said.map((wait) => `${wait.charAt(0).toUpperCase()}${wait.slice(1)}`).join(' ');
 }
 
 /** The worst flag of a job in one line; the line is there when nothing stands too. */
@@ -31,8 +33,8 @@ export function bayMarkup(job: BenchJob, frame: Frame, isHere = false): Markup {
 <h2 class="bay-title"><a href="${jobHref(job.job)}">Job ${job.job}, ${job.vehicle}</a></h2>
 ${flagLine(job)}
 ${statesMarkup(job.vehicleState)}
-${job.waits.length === 0 ? '' : html`<p class="waits"><span class="tag">Waits</span> ${waitWords(job.waits, 2)}</p>`}
-<p class="small">${job.plan}. ${progressWords(job)}.${job.technician === undefined ? '' : ` ${job.technician}.`}${job.promised === undefined ? '' : ` Promised ${timeWords(job.promised, frame)}.`}</p>
+${job.waits.length === 0 ? '' : html`<p class="waits"><span class="tag">Waits for</span> ${waitWords(job.waits, 2)}</p>`}
+<p class="small">${job.plan}. ${progressWords(job)}.${job.technician === undefined ? '' : ` ${job.technician}.`}${job.promised === undefined ? '' : html` ${promiseMarkup(job.promised, frame)}.`}</p>
 </article></li>`;
 }
 

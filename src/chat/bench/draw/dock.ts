@@ -1,5 +1,6 @@
 // The lower edge of the page, where the thumb is: the next steps and the composer.
 import type { BenchJob, BenchNext } from '../bench-view.ts';
+import { unitWords } from './form.ts';
 import { html, type Markup } from './html.ts';
 import type { Frame } from './time-words.ts';
 
@@ -9,7 +10,9 @@ const inSentence = (label: string): string =>
 
 function nextButton(next: BenchNext, prefix: string): Markup {
   const figure =
-    next.figure === undefined ? '' : html` data-figure="${JSON.stringify(next.figure)}"`;
+    next.figure === undefined
+      ? ''
+      : html` data-figure="${JSON.stringify({ ...next.figure, symbol: unitWords(next.figure.unit) })}"`;
   const position = next.position === null ? '' : `, ${next.position}`;
   return html`<button type="button" class="next${next.safety ? ' safety' : ''}" data-says="${prefix}${next.says}"${figure}><span class="next-title">${next.title}${position}</span><span class="small">${next.phase}${next.safety ? ', safety-critical' : ''}${next.figure === undefined ? '' : `, asks for ${inSentence(next.figure.label)}`}</span></button>`;
 }

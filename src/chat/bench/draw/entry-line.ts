@@ -56,11 +56,13 @@ function smallPrint(entry: Entry, frame: Frame): Markup {
 function posted(entry: Entry, card: Card, frame: Frame): Markup {
   const level = card.level;
   const whose = entry.only === undefined ? '' : html`<p class="small">Only you see this</p>`;
+  const later =
+    entry.of === undefined ? '' : html`<p class="small">posted ${timeWords(entry.at, frame)}</p>`;
   const tells =
     card.tells === undefined || card.tells.length === 0
       ? ''
       : html`<p class="small">For ${card.tells.join(', ')}</p>`;
-  return html`<li class="line posted" id="e-${entry.id}"><span class="at">${timeMark(entry.at, frame)}</span><article class="slip${level === undefined ? '' : ` flag ${level}`}">${level === undefined ? '' : html`<p class="level">${LEVEL_WORD[level]}</p>`}${cardBody(card, entry)}${tells}${whose}${actsMarkup(card.actions, entry.id)}</article></li>`;
+  return html`<li class="line posted" id="e-${entry.id}"><span class="at">${timeMark(entry.of ?? entry.at, frame)}</span><article class="slip${level === undefined ? '' : ` flag ${level}`}">${level === undefined ? '' : html`<p class="level">${LEVEL_WORD[level]}</p>`}${cardBody(card, entry)}${tells}${whose}${later}${actsMarkup(card.actions, entry.id)}</article></li>`;
 }
 
 /** The card's own content: its blocks, or its text where it has none. */

@@ -14,10 +14,10 @@ export function railMarkup(
   const others =
     elsewhere === 0 ? '' : html`<a class="rail-else" href="/">${elsewhere} on other jobs</a>`;
   if (first === undefined) {
-    return html`<section class="rail quiet" id="rail" aria-label="Flags"><p class="rail-face"><span class="rail-count">No flags standing${isJobPage ? ' on this job' : ''}</span></p>${others}</section>`;
+    return html`<section class="rail quiet" id="rail" tabindex="-1" aria-label="Flags"><p class="rail-face"><span class="rail-count">No flags standing${isJobPage ? ' on this job' : ''}</span></p>${others}</section>`;
   }
   const words = countWords(raised.map(({ flag }) => flag)) ?? '';
-  return html`<section class="rail ${first.flag.level}" id="rail" aria-label="Flags"><button type="button" class="rail-face" data-open="flags"><span class="rail-count">${words}</span><span class="rail-text">${isJobPage ? '' : `Job ${first.job}: `}${first.flag.says}</span></button>${others}</section>`;
+  return html`<section class="rail ${first.flag.level}" id="rail" tabindex="-1" aria-label="Flags"><button type="button" class="rail-face" data-open="flags"><span class="rail-count">${words}</span><span class="rail-text">${isJobPage ? '' : `Job ${first.job}: `}${first.flag.says}</span></button>${others}</section>`;
 }
 
 /** Every flag in full with what can be done about it, opened from the rail. */

@@ -1,8 +1,12 @@
 // A form on paper: every field with its label above the line.
 import type { Field, Form, Intent } from '../../../desk/card.ts';
+import { isUnit, symbolOf } from '../../../trade/units.ts';
 import { html, type Markup } from './html.ts';
 
 let made = 0;
+
+/** A unit as people write it: °C, N·m. A count has none. */
+export const unitWords = (unit: string): string => (isUnit(unit) ? symbolOf(unit) : unit);
 
 /** A form that sends a tap with its fields. `heads` makes its title the page's own. */
 export function formMarkup(form: Form, intent: Intent, message?: string, heads = false): Markup {
@@ -19,8 +23,9 @@ ${form.fields.map((field, at) => fieldMarkup(field, `${prefix}-${at}`))}
 function fieldMarkup(field: Field, id: string): Markup {
   const hint =
     field.hint === undefined ? '' : html`<p class="hint" id="${id}-hint">${field.hint}</p>`;
-  const unit = field.unit === undefined ? '' : html`<span class="unit">, in ${field.unit}</span>`;
-  const optional = field.required ? '' : html`<span class="unit">, if there is one</span>`;
+  const symbol = field.unit === undefined ? '' : unitWords(field.unit);
+  const unit = symbol === '' ? '' : html`<span class="unit">, in ${symbol}</span>`;
+  const optional = field.required ? '' : html`<span class="unit">, may be left out</span>`;
   const told = field.hint === undefined ? '' : html` aria-describedby="${id}-hint"`;
   const required = field.required ? html` required` : '';
   const value = field.value ?? '';

@@ -2,12 +2,12 @@
 import type { BenchJob } from '../bench-view.ts';
 import type { Entry } from '../talk/entry.ts';
 import { actsMarkup } from './act.ts';
-import { bayMarkup, jobHref, progressWords, statesMarkup } from './bay.ts';
+import { bayMarkup, jobHref, progressWords, statesMarkup, waitWords } from './bay.ts';
 import { composerMarkup, nextDialog, nextMarkup } from './dock.ts';
 import { flagsDialog, railMarkup } from './flag-rail.ts';
-import { html, type Markup } from './html.ts';
+import { html, type Markup, type Piece } from './html.ts';
 import { LEVEL_WORD, raisedOn } from './level.ts';
-import { type Frame, timeWords } from './time-words.ts';
+import { type Frame, promiseMarkup, promiseWords, timeWords } from './time-words.ts';
 import { rollMarkup } from './yard-page.ts';
 
 export type JobParts = {
@@ -29,7 +29,7 @@ export function jobBody(parts: JobParts, frame: Frame): Markup {
 <main id="main" class="columns three">
 <nav class="column list aside" aria-label="Open jobs"><ul class="bays" id="bays">${parts.jobs.map((other) => bayMarkup(other, frame, other.job === job.job))}</ul></nav>
 <section class="column talk" aria-labelledby="job-title">
-<div class="job-head"><span class="bay-no" aria-hidden="true">${job.job}</span><div><h1 id="job-title">Job ${job.job}, ${job.vehicle}</h1><a class="card-link" href="${jobHref(job.job)}/card">Job card</a></div></div>
+<div class="job-head"><span class="bay-no" aria-hidden="true">${job.job}</span><div><h1 id="job-title">Job ${job.job}, ${job.vehicle}</h1><p class="head-links"><a class="card-link" href="${jobHref(job.job)}/card">Job card</a>${isLate(job, frame) ? html` ${promiseMarkup(job.promised, frame)}` : ''}</p></div></div>
 ${stateStrip(job)}
 ${rollMarkup(parts.entries, () => undefined, parts.hasEarlier ? `${jobHref(job.job)}?all=yes` : undefined, frame)}
 <div class="dock">${nextMarkup(job, parts.prefix)}${parts.prefix === '' ? '' : html`<p class="small">This job has no thread here, so messages begin with its number.</p>`}${composerMarkup(frame, parts.prefix)}</div>
@@ -39,6 +39,9 @@ ${rollMarkup(parts.entries, () => undefined, parts.hasEarlier ? `${jobHref(job.j
 ${flagsDialog(raised, frame)}${nextDialog(job, parts.prefix)}`;
 }
 
+const isLate = (job: BenchJob, frame: Frame): boolean =>
+  promiseWords(job.promised, frame)?.isLate === true;
+
 /** The vehicle's state above the thread; its place is kept, so that nothing moves when a state opens. */
 export function stateStrip(job: BenchJob): Markup {
   const [first, ...more] = job.vehicleState;
@@ -47,16 +50,24 @@ export function stateStrip(job: BenchJob): Markup {
 
 /** The job card, as shown beside the thread and as printed. */
 export function cardMarkup(job: BenchJob, frame: Frame): Markup {
-  const facts: readonly (readonly [string, string | undefined])[] = [
+  const promise = promiseWords(job.promised, frame);
+  const facts: readonly (readonly [string, Piece])[] = [
     ['Plan', job.plan],
     ['Machine', job.machine],
     ['Complaint', job.complaint],
     ['Technician', job.technician],
     ['Controller', job.controller],
     ['Opened', timeWords(job.openedAt, frame)],
-    ['Promised', job.promised === undefined ? undefined : timeWords(job.promised, frame)],
+    [
+      'Promised',
+      job.promised === undefined
+        ? undefined
+        : promise?.isLate === true
+          ? html`${timeWords(job.promised, frame)}, <strong class="late">${promise.words}</strong>`
+          : timeWords(job.promised, frame),
+    ],
     ['Done', progressWords(job)],
-    ['Waits', job.waits.length === 0 ? undefined : job.waits.join('; ')],
+    ['Waits for', job.waits.length === 0 ? undefined : waitWords(job.waits, job.waits.length)],
   ];
   const phases = [...new Set(job.steps.map(({ phase }) => phase))];
   return html`<article class="slip job-card" id="card" aria-labelledby="card-title">

@@ -31,7 +31,7 @@ export function pageMarkup(parts: PageParts, frame: Frame): string {
 <script type="module" src="/page/bench.js"></script>
 </head>
 <body class="${parts.kind}"${attributes}>
-${isWall ? '' : html`<a class="skip" href="#main">To the main part</a>`}
+${isWall ? '' : skips(parts, frame)}
 ${isWall ? '' : letterhead(parts, frame)}
 ${parts.body}
 <div class="hidden" id="tell-now" role="alert" aria-live="assertive"></div>
@@ -42,6 +42,15 @@ ${isWall ? '' : html`<dialog class="sheet" id="ask" aria-label="Fill in"></dialo
 </body>
 </html>
 `.markup;
+}
+
+/** The first stops of the tab key: where one writes, what is wrong, and the page itself. */
+function skips({ kind }: PageParts, frame: Frame): Markup {
+  const hasTalk = kind === 'yard' || kind === 'job';
+  const writes =
+    frame.who === undefined ? '' : html`<a class="skip" href="#words">To your message</a>`;
+  const flags = html`<a class="skip" href="#rail">To the flags</a>`;
+  return html`${hasTalk ? writes : ''}${hasTalk || kind === 'card' ? flags : ''}<a class="skip" href="#main">To the main part</a>`;
 }
 
 function letterhead(parts: PageParts, frame: Frame): Markup {

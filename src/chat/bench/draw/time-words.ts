@@ -59,3 +59,24 @@ export function timeWords(at: string, frame: Pick<Frame, 'zone' | 'now'>): strin
 export function timeMark(at: string, frame: Pick<Frame, 'zone' | 'now'>): Markup {
   return html`<time datetime="${at}">${timeWords(at, frame)}</time>`;
 }
+
+/** "promised 14:00", or once that is past "late since 14:00"; and whether it is. */
+export function promiseWords(
+  promised: string | undefined,
+  frame: Pick<Frame, 'zone' | 'now'>,
+): { readonly isLate: boolean; readonly words: string } | undefined {
+  if (promised === undefined) return undefined;
+  const isLate = Date.parse(promised) < Date.parse(frame.now);
+  return { isLate, words: `${isLate ? 'late since' : 'promised'} ${timeWords(promised, frame)}` };
+}
+
+/** The same as a sentence, in heavier letters once it is late. */
+export function promiseMarkup(
+  promised: string | undefined,
+  frame: Pick<Frame, 'zone' | 'now'>,
+): Markup {
+  const promise = promiseWords(promised, frame);
+  if (promise === undefined) return html``;
+  const sentence = `${promise.words.charAt(0).toUpperCase()}${promise.words.slice(1)}`;
+  return promise.isLate ? html`<strong class="late">${sentence}</strong>` : html`${sentence}`;
+}

@@ -177,9 +177,33 @@ async function sendForm(form) {
     says(form.querySelector('.form-says') ?? form, outcome);
     return;
   }
+  if (typeof outcome.value.form === 'string') {
+    formAgain(form, outcome.value.form, String(outcome.value.what));
+    return;
+  }
   const sheet = form.closest('dialog');
-  if (sheet === null) location.assign('/');
+  if (typeof outcome.value.opened === 'string')
+    location.assign(`/job/${encodeURIComponent(outcome.value.opened)}`);
+  else if (sheet === null) location.assign('/');
   else sheet.close();
+}
+
+/**
+ * The form as it was typed, with what is wrong beside each field.
+ * @param {HTMLFormElement} before
+ * @param {string} markup
+ * @param {string} what
+ */
+function formAgain(before, markup, what) {
+  const again = element(markup);
+  if (!(again instanceof HTMLFormElement)) return;
+  before.replaceWith(again);
+  const told = again.querySelector('.form-says');
+  if (told !== null) told.textContent = what;
+  const region = byId('tell-now');
+  if (region !== null) region.textContent = what;
+  const first = again.querySelector('[data-wrong]');
+  if (first instanceof HTMLElement) first.focus();
 }
 
 /**
@@ -222,14 +246,17 @@ function amendSheet(message, text) {
 /**
  * Asks for the figure a step needs, on a keypad with figures, and gives the report in words.
  * @param {string} report
- * @param {{ label: string, unit: string, limits?: string }} figure
+ * @param {{ label: string, unit: string, symbol?: string, limits?: string }} figure
  * @param {(text: string) => void} send
  */
 export function figureSheet(report, figure, send) {
   const form = document.createElement('form');
   const label = document.createElement('label');
   label.htmlFor = 'figure';
-  label.textContent = `${figure.label}, in ${figure.unit}`;
+  label.textContent =
+    (figure.symbol ?? figure.unit) === ''
+      ? figure.label
+      : `${figure.label}, in ${figure.symbol ?? figure.unit}`;
   const input = document.createElement('input');
   input.id = 'figure';
   input.inputMode = 'decimal';
@@ -260,7 +287,7 @@ export function figureSheet(report, figure, send) {
       return;
     }
     sheet?.close();
-    send(`${report} ${value} ${figure.unit}`);
+    send(`${report} ${value} ${figure.symbol ?? figure.unit}`.trim());
   });
   input.focus();
 }

@@ -19,6 +19,8 @@ export type Entry = {
   /** Posted by the bot. */
   readonly card?: Card;
   readonly key?: string;
+  /** When that happened which it speaks of, where it was posted more than an hour later. */
+  readonly of?: string;
   /** Only this person sees it. */
   readonly only?: string;
   readonly changedAt?: string;
@@ -62,6 +64,7 @@ export const Line = z.discriminatedUnion('what', [
     at: z.string(),
     key: z.string(),
     card: KeptCard,
+    of: z.string().optional(),
     only: z.string().optional(),
   }),
   z.strictObject({ what: z.literal('redrawn'), id: Id, at: z.string(), card: KeptCard }),
@@ -95,8 +98,16 @@ export function afterLine(
       };
     }
     case 'posted': {
-      const { id, at, key, card, only } = line;
-      return { id, thread, at, key, card, ...(only === undefined ? {} : { only }) };
+      const { id, at, key, card, of, only } = line;
+      return {
+        id,
+        thread,
+        at,
+        key,
+        card,
+        ...(of === undefined ? {} : { of }),
+        ...(only === undefined ? {} : { only }),
+      };
     }
     case 'changed':
       return entry && { ...entry, text: line.text, changedAt: line.at };

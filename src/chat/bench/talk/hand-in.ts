@@ -21,6 +21,7 @@ export function openHandIn(
   arrivals: Arrivals,
   intake: Intake,
   log?: BenchLog,
+  onArrival: (delivery: Delivery) => void = () => undefined,
 ): HandIn {
   const take = async (delivery: Delivery): Promise<'taken' | Refusal> => {
     const roll = await conversation.rollAt(delivery.thread);
@@ -39,6 +40,7 @@ export function openHandIn(
     if (known !== undefined && !arrivals.isHeld(delivery.id)) return 'taken';
     try {
       await arrivals.hold(delivery);
+      onArrival(delivery);
       const entry =
         line === undefined || known !== undefined
           ? known

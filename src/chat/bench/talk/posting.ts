@@ -5,13 +5,34 @@ import type { Conversation } from './conversation.ts';
 
 export type Posting = Required<Pick<Channel, 'post' | 'edit' | 'sign' | 'pin' | 'find'>>;
 
+/** Something that came in: its own time and that of its coming. */
+export type Arrived = { readonly at: string; readonly arrived: string };
+
 const failed = (failure: PostFailure): PostResult => ({ ok: false, failure });
 const noThread = (thread: string): PostResult =>
   failed({ kind: 'refused', why: `There is no thread ${thread} on the bench.` });
 /** The disk did not take it. Nothing of a failed line stays in the file, so it may be posted again. */
 const notWritten: PostResult = failed({ kind: 'wait', seconds: 5 });
 
-export function openPosting(conversation: Conversation, clock: () => string): Posting {
+/** A post this soon after something arrived in its thread speaks of it. */
+const SOON_MS = 5 * 60_000;
+const AN_HOUR = 3_600_000;
+
+/**
+ * @param lately what arrived last in a thread: when it happened by the one who sent it, and when it arrived
+ */
+export function openPosting(
+  conversation: Conversation,
+  clock: () => string,
+  lately: (thread: string | null) => Arrived | undefined = () => undefined,
+): Posting {
+  /** The time of what a post speaks of, where that is long past. */
+  const longAgo = (thread: string | undefined, now: string): { readonly of?: string } => {
+    const last = lately(thread ?? null);
+    if (last === undefined) return {};
+    const isSoon = Date.parse(now) - Date.parse(last.arrived) < SOON_MS;
+    return isSoon && Date.parse(now) - Date.parse(last.at) > AN_HOUR ? { of: last.at } : {};
+  };
   /** Adds a line about a message that is there. */
   const amend = async (
     { place, message }: Posted,
@@ -34,14 +55,16 @@ export function openPosting(conversation: Conversation, clock: () => string): Po
       const roll = await conversation.rollAt(place.thread);
       if (roll === undefined) return noThread(place.thread ?? '');
       const message = `p-${randomUUID()}`;
+      const now = clock();
       const only = place.person === undefined ? {} : { only: place.person };
       try {
         await conversation.add(roll, {
           what: 'posted',
           id: message,
-          at: clock(),
+          at: now,
           key,
           card,
+          ...longAgo(place.thread, now),
           ...only,
         });
       } catch {

@@ -1,0 +1,79 @@
+// What the page is told of a filled opening form: the job, the form again, or nothing in time.
+import { afterEach, describe, expect, it, vi } from 'vitest';
+import type { BenchParts } from '../../../src/chat/bench/door/bench-parts.ts';
+import { openingOutcome } from '../../../src/chat/bench/door/opening-outcome.ts';
+import type { Card } from '../../../src/desk/card.ts';
+import { OPEN_FORM } from './fake-view.ts';
+
+afterEach(() => {
+  vi.useRealTimers();
+});
+
+/** Only what the outcome listens to. */
+const listened = () => {
+  const entries = new Set<(heard: unknown) => void>();
+  const jobs = new Set<(job: string) => void>();
+  const parts = {
+    conversation: {
+      onEntry: (listener: (heard: unknown) => void) => {
+        entries.add(listener);
+        return () => entries.delete(listener);
+      },
+    },
+    options: {
+      view: {
+        onChange: (listener: (job: string) => void) => {
+          jobs.add(listener);
+          return () => jobs.delete(listener);
+        },
+      },
+    },
+  } as unknown as BenchParts;
+  return {
+    parts,
+    post: (only: string, card: Card) => {
+      for (const tell of entries) tell({ thread: null, entry: { id: 'p-1', only, card } });
+    },
+    change: (job: string) => {
+      for (const tell of jobs) tell(job);
+    },
+    listeners: () => entries.size + jobs.size,
+  };
+};
+
+const refusal: Card = {
+  text: 'The job is not open yet. Give it a job number.',
+  blocks: [],
+  actions: [{ label: 'Open a job', weight: 'main', intent: { do: 'open-job' }, form: OPEN_FORM }],
+};
+
+describe('openingOutcome', () => {
+  it('gives the form again with what is wrong, to the one who sent it', async () => {
+    const bench = listened();
+    const outcome = openingOutcome(bench.parts, 'Sam', '1042');
+    bench.post('Kim', { ...refusal, text: 'for another' });
+    bench.post('Sam', { text: 'no form', blocks: [] });
+    bench.post('Sam', refusal);
+    const { form, what } = await outcome;
+    expect(what).toBe(refusal.text);
+    expect(form).toContain('name="vehicle"');
+    expect(bench.listeners()).toBe(0);
+  });
+
+  it('names the job once it is there, and no other', async () => {
+    const bench = listened();
+    const outcome = openingOutcome(bench.parts, 'Sam', ' 1042 ');
+    bench.change('1041');
+    bench.change('1042');
+    expect(await outcome).toEqual({ opened: '1042' });
+  });
+
+  it('keeps nobody waiting for ever', async () => {
+    vi.useFakeTimers();
+    const bench = listened();
+    const outcome = openingOutcome(bench.parts, 'Sam', '1042');
+    await vi.advanceTimersByTimeAsync(10_000);
+    expect(await outcome).toEqual({});
+    expect(bench.listeners()).toBe(0);
+  });
+});
