@@ -541,6 +541,15 @@ function readOne(
         ],
       };
     }
+    // "Nearly there on the clamps": at which place matters only once one is finished.
+    if (
+      stance.rule === 'nearly' &&
+      !wanted.particleOnly &&
+      places.missing &&
+      act.kind === 'partial' &&
+      !act.count
+    )
+      act = { ...act, kind: 'started' };
     if ((places.missing || places.unknown) && (act.kind === 'done' || act.kind === 'partial'))
       act = askWhere(act, step, places.allowed);
     if (
@@ -827,7 +836,7 @@ function tooVague(step: StepPhrases, wanted: Wanted, message: Message, lexicon: 
   if (named === 0 && wanted.parts.size === 0) {
     return (
       wanted.unknown > 0 ||
-      wanted.lemmas.some((lemma) => common.has(lemma)) ||
+      (wanted.lemmas.some((lemma) => common.has(lemma)) && !placesFit(step, wanted, lexicon)) ||
       wanted.lemmas.length === 0
     );
   }
@@ -862,6 +871,16 @@ const eased = (wanted: Wanted, stance: Stance, clause: Clause): Wanted =>
   wanted.words.length <= 9
     ? { ...wanted, unknown: wanted.unknown - 1 }
     : wanted;
+
+/** Several numbers, or one with its noun, that are positions of the step: "pull 5 and 6". */
+function placesFit(step: StepPhrases, wanted: Wanted, lexicon: Lexicon): boolean {
+  const figures = wanted.figures.filter(
+    (figure) => figure.kind === 'positions' && (figure.queries.length > 1 || !figure.bare),
+  );
+  if (figures.length === 0) return false;
+  const places = placesSaid(step, figures, lexicon, undefined);
+  return places.positions.length > 0 && !places.unknown;
+}
 
 /** "Pipes off, ends capped", "out at last, carboned up solid": words beside a report that are no step of their own. */
 function onlyAside(
