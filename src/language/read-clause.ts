@@ -336,6 +336,9 @@ function readOne(
     return;
   }
   if ('several' in choice) {
+    // Beside a plain report a remark without a verb is no reason for a question.
+    const plainly = soFar.acts.some((act) => act.step !== undefined && act.kind !== 'unsure');
+    if (stance.weak && plainly) return;
     if (
       stance.weak &&
       !(wanted.unknown === 0 && wanted.words.length <= 6 && wanted.parts.size > 1) &&
