@@ -42,6 +42,11 @@ describe('work past a hold point', () => {
     );
   });
 
+  it('a release at the very moment of the report counts, one before it releases nothing', () => {
+    expect(hold([before, releases('look', '08:10')])).toBe('released');
+    expect(hold([before, releases('look', '08:09')])).toBe('waits');
+  });
+
   it('released before, nothing is said, at the same moment neither', () => {
     expect(flagsOf(viewOf(plan, [before, releases('look', '08:20'), cover]))).toEqual([]);
     expect(flagsOf(viewOf(plan, [before, releases('look', '08:30'), cover]))).toEqual([]);

@@ -93,6 +93,18 @@ describe('a step reported while one it needs has no record', () => {
     expect(flagsOf(view)).toEqual([]);
   });
 
+  it('a step said to be done whose figure is missing has its record, from the very moment', () => {
+    const plan = planOf([
+      { id: 'measure', report: [{ kind: 'quantity', of: 'play', unit: 'mm', max: 1 }] },
+      { id: 'fit', after: ['measure'] },
+    ]);
+    const fit = tom('m2', '08:00', [done('fit')]);
+    expect(flagsOf(viewOf(plan, [tom('m1', '08:00', [done('measure')]), fit]))).toEqual([]);
+    expect(only(viewOf(plan, [tom('m1', '08:00', [started('measure')]), fit]), 'skipped')).toEqual([
+      'skipped|measure|| advice',
+    ]);
+  });
+
   it('a plan may raise the level, and never lower it', () => {
     const plan = planOf([
       { id: 'a', weight: 'damage-critical', raise: { skipped: 'stop' } },
