@@ -318,9 +318,16 @@ export function makeVocabulary(
     return { parts: partsOf(mended.join(' ')), mended: true };
   };
 
+  const knowing = new Map<string, boolean>();
   return {
     pack,
-    isKnown: (word) => word.length <= LONGEST && (isKnown(word) || respelled(word) !== undefined),
+    isKnown: (word) => {
+      const have = knowing.get(word);
+      if (have !== undefined) return have;
+      const made = word.length <= LONGEST && (isKnown(word) || respelled(word) !== undefined);
+      if (knowing.size < 5000) knowing.set(word, made);
+      return made;
+    },
     look: (word, mending) => {
       const have = cache.get(word);
       if (have) return have;
