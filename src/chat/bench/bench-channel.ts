@@ -99,9 +99,12 @@ async function startBench(options: BenchOptions, intake: Intake): Promise<Runnin
   const arrivals = await openArrivals(folder, log);
   const live = openLive();
   const lately = new Map<string | null, Arrived>();
-  const handIn = openHandIn(conversation, arrivals, intake, log, ({ thread, at }) =>
-    lately.set(thread ?? null, { at, arrived: clock() }),
-  );
+  // What is posted in the yard may speak of any thread.
+  let last: Arrived | undefined;
+  const handIn = openHandIn(conversation, arrivals, intake, log, ({ thread, at }) => {
+    last = { at, arrived: clock() };
+    lately.set(thread ?? null, last);
+  });
   const jobs = keptJobs(options);
   const parts: BenchParts = {
     options,
@@ -144,7 +147,9 @@ async function startBench(options: BenchOptions, intake: Intake): Promise<Runnin
   return {
     parts,
     server,
-    posting: openPosting(conversation, clock, (thread) => lately.get(thread)),
+    posting: openPosting(conversation, clock, (thread) =>
+      thread === null ? last : lately.get(thread),
+    ),
     address: `http://${options.host.includes(':') ? `[${options.host}]` : options.host}:${port}/`,
     begin: () => {
       left ??= handIn.takeLeft();

@@ -24,7 +24,7 @@ const optionsField = (plans: readonly Plan[], isKnown: boolean): readonly Field[
 
 /**
  * @param known what is known already. Where it was typed into this form and refused, every field is given back as it
- * was typed, with what is wrong before its hint.
+ * was typed, with what is wrong as a line of its own before the hint.
  */
 export const openingForm = (workshop: Workshop, known: Opening): Form => {
   const form = blankForm(workshop, known);
@@ -40,9 +40,7 @@ export const openingForm = (workshop: Workshop, known: Opening): Form => {
       return {
         ...field,
         ...(value === undefined || value === '' ? {} : { value }),
-        ...(remark === undefined
-          ? {}
-          : { hint: [remark, field.hint].filter((text) => text !== undefined).join(' ') }),
+        ...(remark === undefined ? {} : { hint: `${remark}\n${field.hint ?? ''}` }),
       };
     }),
   };

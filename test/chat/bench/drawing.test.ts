@@ -204,14 +204,14 @@ describe('what is drawn', () => {
   });
 
   it.each([
-    [['an answer: Which cylinder?'], 2, 'An answer: Which cylinder?'],
+    [['an answer: Which cylinder?'], 2, 'an answer: Which cylinder?'],
     [
       ['an answer: Which cylinder?', 'parts (Sam)', 'release'],
       1,
-      'An answer: Which cylinder? 2 more things too.',
+      'an answer: Which cylinder? 2 more things too.',
     ],
-    [['parts (Sam)', 'release'], 1, 'Parts (Sam). 1 more thing too.'],
-    [['parts (Sam)'], 1, 'Parts (Sam).'],
+    [['parts (Sam)', 'release'], 1, 'parts (Sam). 1 more thing too.'],
+    [['parts (Sam)'], 1, 'parts (Sam).'],
   ])('%j, %i shown, reads "%s"', (waits, shown, words) => {
     expect(waitWords(waits, shown)).toBe(words);
   });
@@ -229,6 +229,23 @@ describe('what is drawn', () => {
     expect(form('Cel')).toContain('Figure<span class="unit">, in °C</span>');
     expect(form('N.m')).toContain(', in N·m<');
     expect(form('count')).not.toContain(', in ');
+  });
+
+  it('marks the field that does not fit, with what is wrong before its hint', () => {
+    const drawn = formMarkup(
+      {
+        title: 'T',
+        submit: 'S',
+        fields: [
+          { name: 'a', label: 'A', kind: 'text', required: true, hint: 'Wrong.\nAs a hint.' },
+          { name: 'b', label: 'B', kind: 'text', required: true, hint: 'As a hint.' },
+        ],
+      },
+      { do: 'open-job' },
+    ).markup;
+    expect(drawn).toMatch(/<strong class="wrong">Wrong\.<\/strong> As a hint\./);
+    expect(drawn).toMatch(/name="a"[^>]* aria-invalid="true"/);
+    expect(drawn).not.toMatch(/name="b"[^>]* aria-invalid/);
   });
 
   it('shows both times of a post that came long after what it speaks of', () => {

@@ -11,12 +11,14 @@ export function progressWords(job: BenchJob): string {
   return `${job.progress.done} of ${job.progress.total} steps done${phase}`;
 }
 
-/** The first things a job waits for, each a sentence, and how many more: the job card has them all. */
+/** The first things a job waits for, each closed by its own stop after the words "Waits for", and how many more: the job card has them all. */
 export function waitWords(waits: readonly string[], shown: number): string {
   const more = waits.length - shown;
   const said = waits.slice(0, shown).map((wait) => (/[.?]$/u.test(wait) ? wait : `${wait}.`));
   if (more > 0) said.push(`${more} more ${more === 1 ? 'thing' : 'things'} too.`);
-  return said.map((wait) => `${wait.charAt(0).toUpperCase()}${wait.slice(1)}`).join(' ');
+  return said
+    .map((wait, at) => (at === 0 ? wait : `${wait.charAt(0).toUpperCase()}${wait.slice(1)}`))
+    .join(' ');
 }
 
 /** The worst flag of a job in one line; the line is there when nothing stands too. */

@@ -21,15 +21,23 @@ ${form.fields.map((field, at) => fieldMarkup(field, `${prefix}-${at}`))}
 }
 
 function fieldMarkup(field: Field, id: string): Markup {
+  // A hint of two lines is that of a field which was refused: what is wrong, then how it is written.
+  const [first = '', ...rest] = field.hint?.split('\n') ?? [];
+  const isWrong = rest.length > 0;
   const hint =
-    field.hint === undefined ? '' : html`<p class="hint" id="${id}-hint">${field.hint}</p>`;
+    field.hint === undefined
+      ? ''
+      : isWrong
+        ? html`<p class="hint" id="${id}-hint"><strong class="wrong">${first}</strong> ${rest.join(' ')}</p>`
+        : html`<p class="hint" id="${id}-hint">${first}</p>`;
   const symbol = field.unit === undefined ? '' : unitWords(field.unit);
   const unit = symbol === '' ? '' : html`<span class="unit">, in ${symbol}</span>`;
   const optional = field.required ? '' : html`<span class="unit">, may be left out</span>`;
   const told = field.hint === undefined ? '' : html` aria-describedby="${id}-hint"`;
   const required = field.required ? html` required` : '';
   const value = field.value ?? '';
-  const named = html`id="${id}" name="${field.name}"${told}${required}`;
+  const wrong = isWrong ? html` aria-invalid="true"` : '';
+  const named = html`id="${id}" name="${field.name}"${told}${required}${wrong}`;
   if (field.kind === 'choices') {
     const chosen = new Set(value.split('\n'));
     return html`<fieldset class="field" data-kind="choices" data-name="${field.name}"${told}><legend>${field.label}${optional}</legend>${hint}<div class="stamps">${(

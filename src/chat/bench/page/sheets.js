@@ -202,7 +202,7 @@ function formAgain(before, markup, what) {
   if (told !== null) told.textContent = what;
   const region = byId('tell-now');
   if (region !== null) region.textContent = what;
-  const first = again.querySelector('[data-wrong]');
+  const first = again.querySelector('[aria-invalid]');
   if (first instanceof HTMLElement) first.focus();
 }
 
