@@ -129,6 +129,20 @@ describe.skipIf(!hasChromium)(title, () => {
     expect(await screen.page.title()).toMatch(/^The yard/);
   });
 
+  it('leads from the first tab to the message, from the second to the flags', async () => {
+    const run = await start({}, fakeView([{ ...job1042, flags: [stopFlag] }]));
+    await openThread(run);
+    const { page } = await openPage(browser, run, '/job/1042', { who: 'Sam' });
+    await page.keyboard.press('Tab');
+    await page.keyboard.press('Enter');
+    await expect.poll(() => page.evaluate('document.activeElement?.id')).toBe('words');
+    await page.reload();
+    await page.keyboard.press('Tab');
+    await page.keyboard.press('Tab');
+    await page.keyboard.press('Enter');
+    await expect.poll(() => page.evaluate('document.activeElement?.id')).toBe('rail');
+  });
+
   it('releases with a reason from the flag, by keyboard alone', async () => {
     const run = await start({}, fakeView([{ ...job1042, flags: [stopFlag] }]));
     await openThread(run);
@@ -148,7 +162,7 @@ describe.skipIf(!hasChromium)(title, () => {
       throw new Error(`The keyboard does not reach ${name}.`);
     };
     await focusOn(/^To the main part$/);
-    const skip = page.locator('.skip');
+    const skip = page.locator('.skip[href="#main"]');
     await expect.poll(async () => (await skip.boundingBox())?.y ?? -1).toBeGreaterThanOrEqual(0);
     await focusOn(/posting as/);
     await page.keyboard.press('Enter');
