@@ -2,6 +2,7 @@
 
 import type { Weight } from '../../shared/plan.ts';
 import type { Act, ActKind, Candidate } from '../../shared/reading.ts';
+import { isWorkBeside, onlyFastenersSaid } from './beside-work.ts';
 import {
   type Clause,
   endOf,
@@ -277,7 +278,11 @@ export function readClause(
 
 /** Value and place in turn: two pairs or more. */
 function pairsIn(figures: readonly Figure[]): Figure[][] {
-  const told = figures.filter((figure) => /^(quantity|number|code|positions)$/.test(figure.kind));
+  const all = figures.filter((figure) =>
+    /^(quantity|number|count|code|positions)$/.test(figure.kind),
+  );
+  // "Wheels on both sides, 10 nuts left 9 right": both is said again by each.
+  const told = all.length % 2 === 1 && all[0]?.kind === 'positions' ? all.slice(1) : all;
   if (told.length < 4 || told.length % 2 !== 0) return [];
   const place = (figure: Figure | undefined) =>
     figure?.kind === 'positions' && (!figure.bare || figure.queries.length === 1);
@@ -366,6 +371,8 @@ function readOne(
   const step = choice.step;
   const open = !choice.fromContext && !stance.step;
   if (open && onlyAside(step, wanted, clause, stance, message, lexicon)) return;
+  const reports = stance.kind === 'done' || stance.kind === 'partial';
+  if (reports && !stance.step && isWorkBeside(step, clause, message)) return;
   if (
     open &&
     stance.kind !== 'asks' &&
@@ -518,6 +525,13 @@ function readOne(
     if (several && !several.all)
       act = { ...act, kind: 'partial', positions: [], count: { done: several.count } };
     act = lessThanAll(act, step);
+    if (
+      act.kind === 'done' &&
+      !act.quantity &&
+      !stance.step &&
+      onlyFastenersSaid(step, wanted.parts)
+    )
+      act = { ...act, kind: 'partial' };
     if (
       act.kind === 'finding' &&
       act.quantity &&

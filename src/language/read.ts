@@ -19,6 +19,7 @@ import { readRelease, withoutOwnReport } from './released.ts';
 import { RULES } from './rules/index.ts';
 import { stanceOf } from './stance.ts';
 import { ACTS_AT_MOST, STRANGE_FREE, STRANGE_SHARE } from './thresholds.ts';
+import { withoutUnsaid } from './unsaid.ts';
 
 export type ReadOptions = {
   /** Names of rules that are left out. */
@@ -35,6 +36,15 @@ export function readMessage(
   lexicon: Lexicon,
   context: ReadContext,
   options: ReadOptions = {},
+): ReadResult {
+  return withoutUnsaid(readWords(text, lexicon, context, options), text, lexicon);
+}
+
+function readWords(
+  text: string,
+  lexicon: Lexicon,
+  context: ReadContext,
+  options: ReadOptions,
 ): ReadResult {
   const message = prepare(text, lexicon, context);
   const soFar: ReadSoFar = { acts: [], explained: [], relied: new Set(), focus: undefined };

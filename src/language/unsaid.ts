@@ -1,0 +1,222 @@
+// Hopes, orders, hearsay and talk of other places: words that look like a report and say none.
+import type { Act } from '../../shared/reading.ts';
+import type { ReadResult } from './context.ts';
+import type { Lexicon } from './lexicon.ts';
+
+type Verdict = 'drop' | 'ask';
+
+/** What the words of the whole message, or of the clause around an act, make of a report in them. */
+type Sign = {
+  readonly name: string;
+  readonly verdict: Verdict;
+  readonly where: 'message' | 'clause';
+  readonly words: RegExp;
+  /** Words that take the sign back. */
+  readonly unless?: RegExp;
+};
+
+const SIGNS: readonly Sign[] = [
+  {
+    name: 'a hope',
+    verdict: 'ask',
+    where: 'message',
+    words:
+      /\b(?:i hope|hopefully|fingers crossed|touch wood|with (?:any |a bit of )?luck|hoffentlich|toi toi)\b|\b(?:no|keine?) \w+(?: \w+)? (?:so far|bisher|bis jetzt)\b|\bso far (?:no|so good)\b/i,
+  },
+  {
+    name: 'a wish',
+    verdict: 'drop',
+    where: 'message',
+    words: /\b(?:be|would be) (?:nice|good|great|lovely) (?:to|if)\b/i,
+  },
+  {
+    name: 'a document',
+    verdict: 'drop',
+    where: 'message',
+    words:
+      /(?:^|[,;.] *)(?:the )?(?:book|manual|job ?card|card|sheet|spec|handbook|procedure|paperwork|instructions?) (?:says?|said|wants?|reckons?|asks for|calls for|has it)\b|\b(?:says|it says|written|down as) .*\b(?:on|in) the (?:job ?card|book|manual|sheet|card|spec)\b/i,
+  },
+  {
+    name: 'another time',
+    verdict: 'drop',
+    where: 'clause',
+    words: /\blast (?:time|week|month|year|service|visit)\b/i,
+  },
+  {
+    name: 'another vehicle',
+    verdict: 'ask',
+    where: 'message',
+    words: /^(?:the )?(?:bus|coach|truck|lorry|van|wagon) (?:no\.? ?)?\d+\b/i,
+  },
+  {
+    name: 'hearsay',
+    verdict: 'ask',
+    where: 'message',
+    words:
+      /(?:^|[,;.] *)(?:he|she|they|(?:the )?(?:\w+ )?(?:shift|foreman|gaffer|boss|lads?|fitter|apprentice)) (?:says?|said|reckons?|told (?:me|us))\b|\b(?:he|she|they) (?:says?|said|reckons?)\s*$/i,
+  },
+  {
+    name: 'hearsay in doubt',
+    verdict: 'ask',
+    where: 'message',
+    words:
+      /\b(?:says?|said|reckons?|told (?:me|us))\b.*\bbut\b.*\b(?:can(?:'|’)?t|cannot|can not|couldn(?:'|’)?t|don(?:'|’)?t|didn(?:'|’)?t|haven(?:'|’)?t|not|never|no)\b/i,
+  },
+  {
+    name: 'an order',
+    verdict: 'drop',
+    where: 'message',
+    words: /\b(?:says?|said|told (?:me|us))\b.*\bbefore (?:anything|everything|you|we|i|he|she)\b/i,
+  },
+  {
+    name: 'a place off the vehicle',
+    verdict: 'drop',
+    where: 'clause',
+    words:
+      /\b(?:in|on|at|down|under|behind|by) (?:the|my|his|her|a|mo's|\w+'s) (?:(?:parts|tool|old|back of the) )?(?:van|corner|shelf|shelves|bench|stores?|bin|skip|floor|road|way|cupboard|rack|office|cabin|tool ?box|yard|car|head)\b(?! test| run| wheels?)/i,
+    unless:
+      /\b(?:fitted|refitted|back (?:on|in)|on \d|in place|done|finished|off|out|drained|removed|unbolted|swept|clean(?:ed)?)\b/i,
+  },
+  {
+    name: 'away or spent',
+    verdict: 'drop',
+    where: 'clause',
+    words:
+      /\b(?:away|off|out) (?:being|getting|for) (?:mended|repaired|fixed|serviced|calibrated)\b|\b(?:up |gone )?for scrap\b|\bon fire\b|\bordered\b|\bjacked off\b|\bclocked (?:in|out|on|off)\b/i,
+  },
+  {
+    name: 'by hand',
+    verdict: 'ask',
+    where: 'clause',
+    words: /\b(?:torqued?|tight|tightened|done up|nipped) (?:up )?by hand\b/i,
+  },
+];
+
+const ENDS = /[,;\n]|\.(?!\d)|\bbut\b|\bthen\b/gi;
+
+/** The clause around a span, from mark to mark. */
+function around(text: string, [from, to]: Act['span']): string {
+  let start = 0;
+  let end = text.length;
+  for (const found of text.matchAll(ENDS)) {
+    if (found.index < from) start = found.index + found[0].length;
+    else if (found.index >= to && found.index < end) end = found.index;
+  }
+  return text.slice(Math.min(start, from), Math.max(end, to));
+}
+
+const REPORTS: ReadonlySet<string> = new Set(['done', 'partial', 'started']);
+
+const BASE =
+  /(?:^|[,;.] *|\b(?:said|says|told (?:me|us)) (?:to )?)((?:[a-z-]+ ){0,2}?)([a-z-]+) (?:it|them|her|him)\b/i;
+
+/** "Pressure test it to 1.2": a verb in its bare form with its object behind it, and nothing before it. */
+function isOrder(text: string, lexicon: Lexicon): boolean {
+  const found = BASE.exec(text);
+  if (!found?.[2]) return false;
+  const verb = found[2].toLowerCase();
+  const before = (found[1] ?? '').trim().toLowerCase();
+  const look = (word: string) =>
+    lexicon.tongues
+      .map((tongue) => tongue.vocabulary.look(word, false))
+      .find((one) => one.parts.some((part) => part.entry.forms.length > 0));
+  const forms = look(verb)?.parts[0]?.entry.forms ?? [];
+  if (!forms.includes('base') || forms.includes('past')) return false;
+  // Before it only what belongs to the verb: "pressure test", "road test".
+  const joined = `${before} ${verb}`.trim();
+  return (
+    before === '' ||
+    /^(?:please|just|now|now just|so|ok)$/.test(before) ||
+    lexicon.plan.steps.some((step) => step.title.toLowerCase().startsWith(joined))
+  );
+}
+
+const UNIT_ONLY = /^[\s\d.,;-]*(?:bar|nm|mm|deg|°c?|c|l|ltr|litres?|psi|kpa|v|a|%)?\s*$/i;
+
+const HELD = /\b(?:hung|tied|strapped|slung|cable[- ]tied|rusted|seized|corroded|hangs|hanging)\b/i;
+const BACK = /\b(?:back|on|refit\w*|fitted|reconnected|in)\b/i;
+
+const looseTitle =
+  /^(?:remove|take|draw|disconnect|unplug|loosen|drain|slacken|pull|unbolt|lift out)\b/i;
+
+/** A report that another act of the same message stands against: the figure of a thing not done, a part tied up. */
+function standsAgainst(act: Act, acts: readonly Act[], text: string, title: string): boolean {
+  const own = text.slice(act.span[0], act.span[1]);
+  const denied = acts.some((one) => one.kind === 'not-done' && one.step !== act.step);
+  if (denied && UNIT_ONLY.test(own)) return true;
+  const upwards = /^(?:build|fill|raise|pump|top|warm|charge)\b/i.test(title);
+  if (upwards && /\bdown to\b/i.test(own)) return true;
+  if (act.kind === 'started' && /\bbefore \w+ing\b/i.test(own)) return true;
+  const earlier = acts.some(
+    (one) => one !== act && one.span[0] <= act.span[0] && REPORTS.has(one.kind),
+  );
+  return earlier && !looseTitle.test(title) && HELD.test(own) && !BACK.test(own);
+}
+
+/** The signs that speak over an act, the strictest first. */
+function verdictOf(act: Act, text: string): Verdict | undefined {
+  const clause = around(text, act.span);
+  let asked = false;
+  for (const sign of SIGNS) {
+    const words = sign.where === 'message' ? text : clause;
+    if (!sign.words.test(words) || sign.unless?.test(words)) continue;
+    if (sign.name === 'another vehicle' && act.job !== undefined) continue;
+    if (sign.verdict === 'drop') return 'drop';
+    asked = true;
+  }
+  return asked ? 'ask' : undefined;
+}
+
+/** "14 bell bolts out, box off": the count belongs to the step that the next words call done. */
+function withCounts(acts: readonly Act[]): readonly Act[] {
+  const whole = (part: Act, one: Act) =>
+    one.kind === 'done' &&
+    one.step === part.step &&
+    one.count === undefined &&
+    one.positions.join() === part.positions.join();
+  const parts = acts.filter(
+    (act) =>
+      act.kind === 'partial' &&
+      act.count !== undefined &&
+      act.count.done > 1 &&
+      acts.some((one) => whole(act, one)),
+  );
+  if (parts.length === 0) return acts;
+  return acts
+    .filter((act) => !parts.includes(act))
+    .map((act) => {
+      const part = parts.find((one) => whole(one, act));
+      return part?.count ? { ...act, count: part.count } : act;
+    });
+}
+
+/** Takes out of a reading what its words do not report, and asks where they leave it in doubt. */
+export function withoutUnsaid(read: ReadResult, text: string, lexicon: Lexicon): ReadResult {
+  if (!read.acts.some((act) => REPORTS.has(act.kind))) return read;
+  const order = isOrder(text, lexicon);
+  const counted = withCounts(read.acts);
+  let changed = counted.length < read.acts.length;
+  const acts = counted.flatMap((act): Act[] => {
+    if (!REPORTS.has(act.kind) || act.step === undefined) return [act];
+    const title = lexicon.plan.stepById.get(act.step)?.title ?? '';
+    const verdict =
+      order || standsAgainst(act, counted, text, title) ? 'drop' : verdictOf(act, text);
+    if (verdict === undefined) return [act];
+    changed = true;
+    if (verdict === 'drop') return [];
+    const { kind, ...rest } = act;
+    const same = { step: act.step, positions: [...act.positions] };
+    const figure = act.quantity ? { quantity: act.quantity } : {};
+    return [
+      {
+        ...rest,
+        kind: 'unsure',
+        candidates: [
+          { says: `Done: ${title}`, kind, ...same, ...figure },
+          { says: 'Not done yet', kind: 'not-done', ...same },
+        ],
+      },
+    ];
+  });
+  return changed ? { ...read, acts } : read;
+}
