@@ -267,7 +267,8 @@ export function readClause(
   }
   // "0.05 left, 0.08 right": each value goes with its place.
   for (const pair of pairs) {
-    const others = new Set(pairs.filter((one) => one !== pair).flat());
+    const both = figuresOf(clause).filter((one) => one.kind === 'all' && one.pair === true);
+    const others = new Set([...both, ...pairs.filter((one) => one !== pair).flat()]);
     const pieces = clause.pieces.map((piece) => ({
       ...piece,
       figures: piece.figures.filter((figure) => !others.has(figure)),

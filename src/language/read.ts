@@ -15,11 +15,13 @@ import { type Message, prepare } from './message.ts';
 import { withPaintMarks } from './paint-marked.ts';
 import { readPlanLine, readPlanLines, stepInPlanWords } from './plan-lines.ts';
 import { type ReadSoFar, readClause, wantedOf } from './read-clause.ts';
+import { releaseWithRemark } from './release-with-remark.ts';
 import { readRelease, withoutOwnReport } from './released.ts';
 import { RULES } from './rules/index.ts';
 import { stanceOf } from './stance.ts';
 import { ACTS_AT_MOST, STRANGE_FREE, STRANGE_SHARE } from './thresholds.ts';
 import { withoutUnsaid } from './unsaid.ts';
+import { withWaysOfSaying } from './ways-of-saying.ts';
 
 export type ReadOptions = {
   /** Names of rules that are left out. */
@@ -37,7 +39,8 @@ export function readMessage(
   context: ReadContext,
   options: ReadOptions = {},
 ): ReadResult {
-  return withoutUnsaid(readWords(text, lexicon, context, options), text, lexicon);
+  const read = readWords(text, lexicon, context, options);
+  return withoutUnsaid(withWaysOfSaying(read, text, lexicon, context), text, lexicon);
 }
 
 function readWords(
@@ -57,7 +60,8 @@ function readWords(
   const planned =
     readPlanLine(message, lexicon, context, false) ?? readPlanLines(message, lexicon, context);
   if (planned) return planned;
-  const command = commandOf(message, lexicon, context);
+  const command =
+    releaseWithRemark(message, lexicon, context) ?? commandOf(message, lexicon, context);
   if (command)
     return result({
       ...soFar,
