@@ -17,6 +17,20 @@ type Sign = {
 
 const SIGNS: readonly Sign[] = [
   {
+    name: 'soon',
+    verdict: 'drop',
+    where: 'clause',
+    words: /\bin a (?:min|minute|bit|sec|second|moment|mo|tick)\b/i,
+  },
+  {
+    name: 'one of several',
+    verdict: 'ask',
+    where: 'clause',
+    words:
+      /\b(?:nipped|tightened|torqued|fitted|cracked|did) (?:up )?(?:just |only )?one (?:\w+ )?(?:bolt|nut|stud|screw|clip)\b/i,
+  },
+  { name: 'a figure of speech', verdict: 'drop', where: 'clause', words: /\bbled dry\b/i },
+  {
     name: 'a hope',
     verdict: 'ask',
     where: 'message',
@@ -154,13 +168,18 @@ function standsAgainst(act: Act, acts: readonly Act[], text: string, title: stri
 }
 
 /** The signs that speak over an act, the strictest first. */
-function verdictOf(act: Act, text: string): Verdict | undefined {
+function verdictOf(act: Act, text: string, own: readonly string[]): Verdict | undefined {
   const clause = around(text, act.span);
   let asked = false;
   for (const sign of SIGNS) {
     const words = sign.where === 'message' ? text : clause;
     if (!sign.words.test(words) || sign.unless?.test(words)) continue;
     if (sign.name === 'another vehicle' && act.job !== undefined) continue;
+    if (sign.name === 'one of several' && (act.count !== undefined || act.positions.length > 0))
+      continue;
+    // What a controller wrote for the step himself is no talk of another place.
+    const said = sign.words.exec(words)?.[0].trim().toLowerCase() ?? '';
+    if (own.some((line) => line.includes(said))) continue;
     if (sign.verdict === 'drop') return 'drop';
     asked = true;
   }
@@ -199,8 +218,11 @@ export function withoutUnsaid(read: ReadResult, text: string, lexicon: Lexicon):
   const acts = counted.flatMap((act): Act[] => {
     if (!REPORTS.has(act.kind) || act.step === undefined) return [act];
     const title = lexicon.plan.stepById.get(act.step)?.title ?? '';
+    const own = (lexicon.plan.stepById.get(act.step)?.words ?? []).map((line) =>
+      line.toLowerCase(),
+    );
     const verdict =
-      order || standsAgainst(act, counted, text, title) ? 'drop' : verdictOf(act, text);
+      order || standsAgainst(act, counted, text, title) ? 'drop' : verdictOf(act, text, own);
     if (verdict === undefined) return [act];
     changed = true;
     if (verdict === 'drop') return [];
