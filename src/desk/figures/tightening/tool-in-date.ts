@@ -21,7 +21,7 @@ export const toolInDate = figureKind<ToolDateInputs>({
   examples: [
     {
       type: 'is TW-03 in date',
-      means: { name: 'TW-03', calibratedOn: '2025-11-03', lastDay: '2026-11-02' },
+      means: { name: 'TW-03', calibratedOn: '2025-11-03', lastDay: '2035-11-02' },
     },
     {
       type: 'when is tw8 due',
