@@ -87,7 +87,7 @@ const SIGNS: readonly Sign[] = [
     verdict: 'drop',
     where: 'clause',
     words:
-      /\b(?:in|on|at|down|under|behind|by) (?:the|my|his|her|a|mo's|\w+'s) (?:(?:parts|tool|old|back of the) )?(?:van|corner|shelf|shelves|bench|stores?|bin|skip|floor|road|way|cupboard|rack|office|cabin|tool ?box|yard|car|head)\b(?! test| run| wheels?)/i,
+      /\b(?:in|on|at|down|under|behind|by) (?:the|my|his|her|a|mo's|\w+'s) (?:(?:parts|tool|old|back of the) )?(?:van|corner|shelf|shelves|bench|stores?|bin|skip|floor|way|cupboard|rack|office|cabin|tool ?box|yard|car|head)\b(?! test| run| wheels?)|\bdown the road\b/i,
     unless:
       /\b(?:fitted|refitted|back (?:on|in)|on \d|in place|done|finished|off|out|drained|removed|unbolted|swept|clean(?:ed)?)\b/i,
   },
@@ -150,21 +150,37 @@ const UNIT_ONLY = /^[\s\d.,;-]*(?:bar|nm|mm|deg|°c?|c|l|ltr|litres?|psi|kpa|v|a
 const HELD = /\b(?:hung|tied|strapped|slung|cable[- ]tied|rusted|seized|corroded|hangs|hanging)\b/i;
 const BACK = /\b(?:back|on|refit\w*|fitted|reconnected|in)\b/i;
 
+/** Steps that are themselves a holding: "box strapped" behind "engine propped". */
+const HOLDS = /\b(?:strap|sling|support|hang|tie|prop|secure|hold|set)\b/i;
+
 const looseTitle =
   /^(?:remove|take|draw|disconnect|unplug|loosen|drain|slacken|pull|unbolt|lift out)\b/i;
 
 /** A report that another act of the same message stands against: the figure of a thing not done, a part tied up. */
-function standsAgainst(act: Act, acts: readonly Act[], text: string, title: string): boolean {
+function standsAgainst(
+  act: Act,
+  acts: readonly Act[],
+  text: string,
+  title: string,
+  isLoose: (one: Act) => boolean,
+): boolean {
   const own = text.slice(act.span[0], act.span[1]);
   const denied = acts.some((one) => one.kind === 'not-done' && one.step !== act.step);
   if (denied && UNIT_ONLY.test(own)) return true;
   const upwards = /^(?:build|fill|raise|pump|top|warm|charge)\b/i.test(title);
   if (upwards && /\bdown to\b/i.test(own)) return true;
   if (act.kind === 'started' && /\bbefore \w+ing\b/i.test(own)) return true;
+  if (act.kind === 'started' && /^\s*start (?:the|it|her)\b/i.test(own)) return true;
   const earlier = acts.some(
-    (one) => one !== act && one.span[0] <= act.span[0] && REPORTS.has(one.kind),
+    (one) =>
+      one !== act &&
+      one.span[0] <= act.span[0] &&
+      /^(done|partial)$/.test(one.kind) &&
+      isLoose(one),
   );
-  return earlier && !looseTitle.test(title) && HELD.test(own) && !BACK.test(own);
+  return (
+    earlier && !looseTitle.test(title) && !HOLDS.test(title) && HELD.test(own) && !BACK.test(own)
+  );
 }
 
 /** The signs that speak over an act, the strictest first. */
@@ -196,9 +212,9 @@ function withCounts(acts: readonly Act[]): readonly Act[] {
   const parts = acts.filter(
     (act) =>
       act.kind === 'partial' &&
-      act.count !== undefined &&
-      act.count.done > 1 &&
-      acts.some((one) => whole(act, one)),
+      (act.count === undefined || act.count.done > 1) &&
+      act.quantity === undefined &&
+      acts.some((one, at) => whole(act, one) && at > acts.indexOf(act)),
   );
   if (parts.length === 0) return acts;
   return acts
@@ -213,6 +229,8 @@ function withCounts(acts: readonly Act[]): readonly Act[] {
 export function withoutUnsaid(read: ReadResult, text: string, lexicon: Lexicon): ReadResult {
   if (!read.acts.some((act) => REPORTS.has(act.kind))) return read;
   const order = isOrder(text, lexicon);
+  const isLoose = (one: Act) =>
+    looseTitle.test(lexicon.plan.stepById.get(one.step ?? '')?.title ?? '');
   const counted = withCounts(read.acts);
   let changed = counted.length < read.acts.length;
   const acts = counted.flatMap((act): Act[] => {
@@ -222,7 +240,9 @@ export function withoutUnsaid(read: ReadResult, text: string, lexicon: Lexicon):
       line.toLowerCase(),
     );
     const verdict =
-      order || standsAgainst(act, counted, text, title) ? 'drop' : verdictOf(act, text, own);
+      order || standsAgainst(act, counted, text, title, isLoose)
+        ? 'drop'
+        : verdictOf(act, text, own);
     if (verdict === undefined) return [act];
     changed = true;
     if (verdict === 'drop') return [];

@@ -105,6 +105,7 @@ const DONE: readonly (readonly [string, string, string])[] = [
   ['clutch', 'slave off n tied up', 'remove-clutch-cylinder'],
   ['clutch', 'linkage off and tied up', 'disconnect-linkage'],
   ['clutch', '14 bell bolts out, box off', 'remove-gearbox'],
+  ['clutch', 'bell bolts out and box out', 'remove-gearbox'],
   ['clutch', 'spun it over on the key', 'crank-engine'],
   ['clutch', 'spun it over on the key to turn the flywheel', 'crank-engine'],
   ['brake', 'pumped the pedal a couple times', 'press-pedal'],
@@ -128,6 +129,13 @@ describe('ways of saying that something did not happen', () => {
   ])('%s: %s', (plan, text) => {
     expect(actsOf(plan, text).filter((act) => act.kind === 'done')).toEqual([]);
   });
+});
+
+it('keeps a step that is itself a holding beside another report', () => {
+  expect(actsOf('clutch', 'engine propped and box strapped')).toMatchObject([
+    { kind: 'done', step: 'support-engine' },
+    { kind: 'done', step: 'strap-gearbox' },
+  ]);
 });
 
 it('gives each side its own figure', () => {
