@@ -56,6 +56,8 @@ export function startOutbox() {
   /** @param {Waiting} waiting */
   const show = (waiting) => {
     if (waiting.thread !== threadHere() || document.getElementById('roll') === null) return;
+    // The page was drawn again with the taken line on it before the answer to the sending was heard.
+    if (isDrawn(waiting.id)) return;
     const line = putWaiting(waiting, clockWords(new Date(waiting.typed)));
     if (waiting.refused === undefined || line === undefined) return;
     const again = document.createElement('button');
@@ -92,8 +94,10 @@ export function startOutbox() {
       });
       if (outcome.ok) {
         alter((all) => all.filter(({ id }) => id !== waiting.id));
-        const state = document.querySelector(`#w-${waiting.id} .small`);
-        if (state !== null) state.textContent = 'taken in';
+        const line = document.getElementById(`w-${waiting.id}`);
+        const state = line?.querySelector('.small');
+        if (isDrawn(waiting.id)) line?.remove();
+        else if (state) state.textContent = 'taken in';
         continue;
       }
       if (outcome.status === 0 || outcome.status >= 500) {
@@ -143,6 +147,11 @@ export function startOutbox() {
     },
     flush,
   };
+}
+
+/** @param {string} id */
+function isDrawn(id) {
+  return document.getElementById(`e-m-${id}`) !== null;
 }
 
 /** @param {Waiting} waiting @returns {Waiting} */
