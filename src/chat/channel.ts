@@ -1,7 +1,7 @@
 // The contract every channel keeps: bench, slack, teams. A channel only translates; it decides nothing about jobs.
 
 import type { Delivery } from '../../shared/delivery.ts';
-import type { Card, Form, Intent } from '../desk/card.ts';
+import type { Card, CardFile, Form, Intent } from '../desk/card.ts';
 
 /** Where a post goes on one platform. */
 export type Place = {
@@ -34,6 +34,8 @@ export type Intake = {
     person: string,
     channel: Delivery['channel'],
   ) => Promise<Form | undefined>;
+  /** The bytes of a file that a card carries; undefined where the store has it no more. */
+  readonly fileOf?: (file: Pick<CardFile, 'job' | 'kept'>) => Promise<Uint8Array | undefined>;
 };
 
 export type Channel = {

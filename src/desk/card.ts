@@ -74,6 +74,37 @@ export type Form = {
   readonly fields: readonly Field[];
 };
 
+/** A file that goes with a card: kept by the job in the store; a channel reads its bytes through its intake. */
+export type CardFile = {
+  readonly job: string;
+  /** The name it is kept under in the store. */
+  readonly kept: string;
+  /** The name people save it under: "job-1042-record.pdf". */
+  readonly name: string;
+  /** Media type: "application/pdf". */
+  readonly type: string;
+  /** What it is, in words: "Job record to print, 7 pages". */
+  readonly says: string;
+  readonly bytes: number;
+};
+
+/** Files the desk cannot make itself: the floor makes them of the job's events and keeps them before the card goes out. */
+export const WANTED_FILES = [
+  'record-pdf',
+  'record-csv',
+  'record-json',
+  'record-ocel',
+  'claim-pdf',
+] as const;
+export type WantedFile = (typeof WANTED_FILES)[number];
+
+export type CardPicture = {
+  readonly svg: string;
+  /** The same picture for a dark page, where there is one. */
+  readonly dark?: string;
+  readonly alt: string;
+};
+
 export type Card = {
   /** The whole meaning in plain text; the only part some devices show. Plain: no markup of any platform. */
   readonly text: string;
@@ -81,7 +112,11 @@ export type Card = {
   readonly level?: Level;
   readonly blocks: readonly Block[];
   readonly actions?: readonly Action[];
-  readonly picture?: { readonly svg: string; readonly alt: string };
+  readonly picture?: CardPicture;
+  /** Files to be sent with it; a channel that cannot send files names them. */
+  readonly files?: readonly CardFile[];
+  /** Set by the desk only; what a channel is given has `files` instead. */
+  readonly wants?: readonly WantedFile[];
   /** People named so that they are told: names as the settings spell them. */
   readonly tells?: readonly string[];
 };

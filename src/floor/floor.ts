@@ -351,6 +351,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
       return kept;
     },
     formFor,
+    fileOf: ({ job, kept }) => store.readFile(job, kept),
   };
 
   const start = async (): Promise<void> => {

@@ -29,6 +29,8 @@ export const gather = (pieces: readonly Piece[]): Card | undefined => {
   if (cards.length === 1) return first;
   const level = LEVELS.find((known) => cards.some((card) => card.level === known));
   const picture = cards.find((card) => card.picture)?.picture;
+  const files = cards.flatMap((card) => card.files ?? []);
+  const wants = [...new Set(cards.flatMap((card) => card.wants ?? []))];
   return {
     text: cards.map((card) => card.text).join('\n'),
     ...(first.title ? { title: first.title } : {}),
@@ -39,6 +41,8 @@ export const gather = (pieces: readonly Piece[]): Card | undefined => {
     ]),
     actions: cards.flatMap((card) => card.actions ?? []),
     ...(picture ? { picture } : {}),
+    ...(files.length > 0 ? { files } : {}),
+    ...(wants.length > 0 ? { wants } : {}),
     tells: [...new Set(cards.flatMap((card) => card.tells ?? []))],
   };
 };
