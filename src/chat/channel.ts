@@ -1,7 +1,7 @@
 // The contract every channel keeps: bench, slack, teams. A channel only translates; it decides nothing about jobs.
 
 import type { Delivery } from '../../shared/delivery.ts';
-import type { Card, CardFile, Form, Intent } from '../desk/card.ts';
+import type { Card, CardFile, CardPicture, Form, Intent } from '../desk/card.ts';
 
 /** Where a post goes on one platform. */
 export type Place = {
@@ -52,6 +52,17 @@ export type Channel = {
     place: Place,
     message: string,
     mark: 'recorded' | 'asked' | 'unrecorded',
+  ) => Promise<PostResult>;
+  /** Seconds between two posts in one place, where the platform takes no more. */
+  readonly paceSeconds?: number;
+  /**
+   * Uploads a file or picture of a card, behind the card; `key` is the same for every attempt, so that a platform which
+   * finishes later is asked about the first one and not given a second. A channel without it shows them in the card.
+   */
+  readonly upload?: (
+    place: Place,
+    file: CardFile | CardPicture,
+    key: string,
   ) => Promise<PostResult>;
   readonly pin?: (posted: Posted) => Promise<PostResult>;
   /** Looks for a post with this key after an unclear failure. */

@@ -132,6 +132,8 @@ export type Post = {
     /** Beside the delivery it answers, for one person where the platform can. */
     | { readonly where: 'reply'; readonly delivery: string };
   readonly card?: Card;
+  /** A file or picture of a card as a post of its own, behind the card; made by the shell. */
+  readonly file?: CardFile | CardPicture;
   /** A sign on a message that it is recorded (or no longer). */
   readonly sign?: { readonly message: string; readonly mark: 'recorded' | 'asked' | 'unrecorded' };
   readonly edit: boolean;

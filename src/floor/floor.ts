@@ -13,6 +13,7 @@ import type { Schedule } from '../schedule/timers.ts';
 import type { IndexEntry, JobStore, OutboxEntry, ThreadRef } from '../store/job-store.ts';
 import { aroundVehicle, onSameVehicle, surroundings } from './around.ts';
 import { fileTrouble, legibleJobs } from './damaged-jobs.ts';
+import { filePosts } from './files-out.ts';
 import { type FollowUps, followUps } from './follow-ups.ts';
 import { indexEntryOf, jobShelf, type ShelvedJob } from './job-shelf.ts';
 import { joinChannel } from './join-channel.ts';
@@ -110,6 +111,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     lanes,
     clock,
     homes: options.homes,
+    channels,
     post: (entries) => out?.add(entries),
   });
   const legible = legibleJobs({ shelved, tell: outside.tell, log });
@@ -157,7 +159,15 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
             tries: 0,
             state: 'waiting',
           }),
-        ),
+        )
+        .flatMap((entry) => [
+          entry,
+          ...filePosts(post, channels.get(entry.channel)).map((file) => ({
+            ...entry,
+            id: `${entry.channel}|${turn}|${number}|${file.key}`,
+            post: file,
+          })),
+        ]),
     );
 
   const lookAgain = (job: string, again: string | undefined): void => {

@@ -1,8 +1,9 @@
 // What is said outside every job: kept and posted like everything else, under the name of no job.
 import type { Delivery } from '../../shared/delivery.ts';
-import type { Place } from '../chat/channel.ts';
+import type { Channel, Place } from '../chat/channel.ts';
 import type { Card } from '../desk/card.ts';
 import type { JobStore, OutboxEntry } from '../store/job-store.ts';
+import { filePosts } from './files-out.ts';
 import { placeOf, placeWritten } from './places.ts';
 import type { Queues } from './queues.ts';
 
@@ -14,6 +15,7 @@ type Parts = {
   readonly lanes: Queues;
   readonly clock: () => string;
   readonly homes: Readonly<Partial<Record<Delivery['channel'], Place>>>;
+  readonly channels: ReadonlyMap<Delivery['channel'], Pick<Channel, 'upload'>>;
   readonly post: (entries: readonly OutboxEntry[]) => void;
 };
 
@@ -32,7 +34,7 @@ export type Outside = {
   readonly tell: (key: string, card: Card) => Promise<void>;
 };
 
-export const sayOutside = ({ store, lanes, clock, homes, post }: Parts): Outside => {
+export const sayOutside = ({ store, lanes, clock, homes, channels, post }: Parts): Outside => {
   const say: Outside['say'] = (key, channel, place, card, settles) =>
     lanes.run(`job:${NO_JOB}`, async () => {
       const entry: OutboxEntry = {
@@ -50,6 +52,14 @@ export const sayOutside = ({ store, lanes, clock, homes, post }: Parts): Outside
         tries: 0,
         state: 'waiting',
       };
+      const outbox = [
+        entry,
+        ...filePosts(entry.post, channels.get(channel)).map((file) => ({
+          ...entry,
+          id: `${channel}|${file.key}`,
+          post: file,
+        })),
+      ];
       const index = {
         job: NO_JOB,
         vehicle: '',
@@ -64,12 +74,12 @@ export const sayOutside = ({ store, lanes, clock, homes, post }: Parts): Outside
           job: NO_JOB,
           expected,
           events: [],
-          outbox: [entry],
+          outbox,
           index,
           ...(settles === undefined ? {} : { settles }),
         });
         if (!result.ok) continue;
-        post([entry]);
+        post(outbox);
         return;
       }
       throw new Error('What was to be said could not be kept.');
