@@ -19,13 +19,14 @@ import { indexEntryOf, jobShelf, type ShelvedJob } from './job-shelf.ts';
 import { joinChannel } from './join-channel.ts';
 import { localIso } from './local-iso.ts';
 import { messageId } from './message-id.ts';
-import { type Home, outbox as makeOutbox, type Outbox } from './outbox.ts';
+import { type Backlog, type Home, outbox as makeOutbox, type Outbox } from './outbox.ts';
 import { homeMark, placeFromText, placeOf, placeRead } from './places.ts';
 import { queues } from './queues.ts';
 import { NO_JOB, sayOutside } from './say-outside.ts';
 import { takeIntent } from './take-intent.ts';
 import { takeLoose } from './take-loose.ts';
 import { takeMessage } from './take-message.ts';
+import { type Step, trail as makeTrail } from './trail.ts';
 
 export type FloorOptions = {
   readonly store: JobStore;
@@ -37,11 +38,15 @@ export type FloorOptions = {
   readonly schedule: Schedule;
   readonly clock: () => string;
   readonly log: (level: 'info' | 'warn' | 'error', what: string, more?: object) => void;
+  /** Told of each step on a message's way, for counting. */
+  readonly watch?: (step: Step) => void;
 };
 
 /** Seconds for which a `skipped` is held back in a channel, so that two messages sent together raise nothing. */
 export const HOLD_BACK_SECONDS = 20;
 const SWEEP_MILLISECONDS = 5 * 60_000;
+/** Seconds for which a stop waits for posts that are still to go out; the rest goes out after the next start. */
+const STOP_SECONDS = 8;
 
 /** What the parts of the floor use of each other. */
 export type Floor = FloorOptions & {
@@ -81,6 +86,7 @@ export type RunningFloor = {
   readonly stop: () => Promise<void>;
   readonly floor: Floor;
   readonly backlog: () => number;
+  readonly backlogs: () => readonly Backlog[];
   /** Resolves when every accepted delivery is worked off. */
   readonly idle: () => Promise<void>;
   readonly onChange: (listener: (job: string) => void) => () => void;
@@ -90,12 +96,14 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
   const { store, workshop, clock, log, schedule } = options;
   const channels = new Map(options.channels.map((channel) => [channel.name, channel]));
   const lanes = queues();
+  const trail = makeTrail(log, options.watch);
   const shelf = jobShelf(store, options.planOf);
   const shared = surroundings(workshop.settings, workshop.tools);
   const listeners = new Set<(job: string) => void>();
   let index = new Map<string, IndexEntry>();
   let out: Outbox | undefined;
   let later: FollowUps | undefined;
+  let stopping = false;
 
   const openEntries = (): readonly IndexEntry[] =>
     [...index.values()].filter((entry) => entry.status === 'open' && entry.job !== NO_JOB);
@@ -206,6 +214,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
       posts: before?.posts ?? [],
     });
     index.set(job, entry);
+    trail.recorded(delivery?.id ?? `tick:${clock()}`, job, turn.events.length, entries.length);
     out?.add(entries);
     lookAgain(job, turn.again);
     await later?.note(turn.state.view);
@@ -326,19 +335,17 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
 
   /** In order of acceptance for each thread; what failed stays in the inbox and is tried again at the next start. */
   const enqueue = (delivery: Delivery): void => {
+    if (stopping) return;
     void lanes
       .run(`in:${delivery.channel}:${delivery.place}:${delivery.thread ?? ''}`, () =>
         work(delivery),
       )
+      .then(() => trail.workedOff(delivery))
       .catch((error: Error) => notWorkedOff(delivery, error));
   };
 
   const notWorkedOff = (delivery: Delivery, error: Error): void => {
-    log('error', 'a delivery could not be worked off and stays in the inbox', {
-      delivery: delivery.id,
-      why: error.message,
-      stack: error.stack,
-    });
+    trail.workedOff(delivery, error);
     const says =
       fileTrouble(error) ?? 'The program met a fault; the controller finds it in the log.';
     const text = `Kept, but not recorded yet. ${says} It is tried again at the next start.`;
@@ -356,7 +363,13 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
 
   const intake: Intake = {
     accept: async (delivery) => {
-      const kept = await store.accept(delivery, clock());
+      const begin = performance.now();
+      const since = (): number => (performance.now() - begin) / 1000;
+      const kept = await store.accept(delivery, clock()).catch((error: unknown) => {
+        trail.accepted(delivery, 'not-kept', since());
+        throw error;
+      });
+      trail.accepted(delivery, kept, since());
       if (kept === 'new') enqueue(delivery);
       return kept;
     },
@@ -373,7 +386,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
         channels,
         schedule,
         clock,
-        log,
+        trail,
         homeOf: async (job, name) => {
           const kept = await store.mark(homeMark(job, name));
           return (kept && placeFromText(kept)) || options.homes[name];
@@ -431,13 +444,22 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     floor,
     start,
     stop: async () => {
+      // What still arrives is kept and acknowledged, and worked off at the next start.
+      stopping = true;
+      await lanes.idle();
+      const late = new Promise<void>((done) => {
+        const at = new Date(Date.parse(clock()) + STOP_SECONDS * 1000).toISOString();
+        schedule.at('stop', at, done);
+      });
+      await Promise.race([out?.drained(), late]);
+      await out?.stop();
       for (const channel of options.channels) await channel.stop();
       schedule.stop();
       await lanes.idle();
-      await out?.stop();
       await store.close();
     },
     backlog: () => out?.backlog() ?? 0,
+    backlogs: () => out?.backlogs() ?? [],
     idle: () => lanes.idle(),
     onChange: (listener) => {
       listeners.add(listener);
