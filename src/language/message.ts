@@ -3,11 +3,11 @@ import type { Clause } from './clause.ts';
 import { cutClauses } from './clauses.ts';
 import type { ReadContext } from './context.ts';
 import type { Lexicon, Tongue } from './lexicon.ts';
-import type { Figure } from './scan/figure.ts';
+import type { Figure, ScanWords } from './scan/figure.ts';
 import { BEFORE_NUMBER, scanTokens } from './scan/figures.ts';
 import { tidyText } from './tidy/markup.ts';
 import type { Token } from './tidy/token.ts';
-import { cutTokens } from './tidy/tokens.ts';
+import { type CutWords, cutTokens } from './tidy/tokens.ts';
 import { openWords } from './tidy/words.ts';
 
 export type Message = {
@@ -28,8 +28,10 @@ function tongueOf(tokens: readonly Token[], lexicon: Lexicon): Tongue {
   let most = -1;
   for (const tongue of lexicon.tongues) {
     let hits = 0;
-    for (const token of tokens.slice(0, 60)) {
-      if (token.kind !== 'word') continue;
+    const end = Math.min(tokens.length, 60);
+    for (let i = 0; i < end; i += 1) {
+      const token = tokens[i];
+      if (token?.kind !== 'word') continue;
       if (tongue.marks.has(token.word)) hits += 2;
       else if (tongue.vocabulary.isKnown(token.word)) hits += 1;
     }
@@ -41,9 +43,10 @@ function tongueOf(tokens: readonly Token[], lexicon: Lexicon): Tongue {
   return best;
 }
 
-function posted(at: string | undefined): { postedAt: number } | Record<string, never> {
-  const found = /T(\d{2}):(\d{2})/.exec(at ?? '');
-  return found ? { postedAt: Number(found[1]) * 60 + Number(found[2]) } : {};
+/** Minutes of the day in a time with its offset. */
+function postedAt(at: string | undefined): number | undefined {
+  const found = at === undefined ? null : /T(\d{2}):(\d{2})/.exec(at);
+  return found ? Number(found[1]) * 60 + Number(found[2]) : undefined;
 }
 
 /** The words as typed, contractions opened, for phrases of commands. */
@@ -59,25 +62,41 @@ function plainWords(tokens: readonly Token[]): string[] {
   return out;
 }
 
-/** Prepares a text. Linear in its length. */
-export function prepare(raw: string, lexicon: Lexicon, context: ReadContext): Message {
-  const cut = cutTokens(tidyText(raw).text, {
+/** What cutting must know of the words of a lexicon, made once for each. */
+function cutWordsOf(lexicon: Lexicon): CutWords {
+  const have = cutWords.get(lexicon);
+  if (have) return have;
+  const made: CutWords = {
     unit: (letters) => lexicon.tongues.some((tongue) => tongue.scan.units[letters] !== undefined),
     known: (letters) => lexicon.tongues.some((tongue) => tongue.vocabulary.isKnown(letters)),
     beforeNumber: (letters) => BEFORE_NUMBER.has(letters),
-  });
+  };
+  cutWords.set(lexicon, made);
+  return made;
+}
+
+const cutWords = new WeakMap<Lexicon, CutWords>();
+
+/** The words of scanning with what the context adds to them. */
+function scanWordsOf(tongue: Tongue, context: ReadContext, raw: string): ScanWords {
+  const own = tongue.scan;
+  const moments = context.moments
+    ? new Set([...own.moments, ...Object.keys(context.moments)])
+    : own.moments;
+  const jobs = context.jobs && context.jobs.length > 0 ? new Set(context.jobs) : NO_JOBS;
+  const at = postedAt(context.at);
+  return at === undefined
+    ? { ...own, jobs, moments, raw }
+    : { ...own, jobs, moments, raw, postedAt: at };
+}
+
+/** Prepares a text. Linear in its length. */
+export function prepare(raw: string, lexicon: Lexicon, context: ReadContext): Message {
+  const cut = cutTokens(tidyText(raw).text, cutWordsOf(lexicon));
   const tongue =
     lexicon.tongues.length > 1 ? tongueOf(cut, lexicon) : (lexicon.tongues[0] as Tongue);
   const tokens = openWords(cut, tongue.vocabulary);
-  const figures = scanTokens(tokens, {
-    ...tongue.scan,
-    jobs: context.jobs && context.jobs.length > 0 ? new Set(context.jobs) : NO_JOBS,
-    moments: context.moments
-      ? new Set([...tongue.scan.moments, ...Object.keys(context.moments)])
-      : tongue.scan.moments,
-    ...posted(context.at),
-    raw,
-  });
+  const figures = scanTokens(tokens, scanWordsOf(tongue, context, raw));
   return {
     raw,
     tongue,

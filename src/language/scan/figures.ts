@@ -11,29 +11,34 @@ import type { Figure, FigureBody, Hit, ScanWords } from './figure.ts';
 import { positions } from './positions.ts';
 import { isMinus, quantity } from './quantity.ts';
 import { stage } from './stage.ts';
+import { ORDER, type ScannerName, scannersFor, startsOf } from './starts.ts';
 import { time } from './time.ts';
 
 export type { Figure } from './figure.ts';
 
 type Scanner = (tokens: readonly Token[], i: number, words: ScanWords) => Hit | undefined;
 
+const BY_NAME: Readonly<Record<ScannerName, Scanner>> = {
+  'trouble code': troubleCode,
+  tool,
+  time,
+  'job number': jobNumber,
+  stage,
+  'count of': countOf,
+  'count left': countLeft,
+  'so many': times,
+  rest,
+  all: allOf,
+  quantity,
+  'component code': componentCode,
+  positions,
+  number: bareNumber,
+};
+
 /** In this order: what can be nothing else comes first, bare numbers last. */
-export const SCANNERS: readonly (readonly [name: string, scan: Scanner])[] = [
-  ['trouble code', troubleCode],
-  ['tool', tool],
-  ['time', time],
-  ['job number', jobNumber],
-  ['stage', stage],
-  ['count of', countOf],
-  ['count left', countLeft],
-  ['so many', times],
-  ['rest', rest],
-  ['all', allOf],
-  ['quantity', quantity],
-  ['component code', componentCode],
-  ['positions', positions],
-  ['number', bareNumber],
-];
+export const SCANNERS: readonly (readonly [name: ScannerName, scan: Scanner])[] = ORDER.map(
+  (name) => [name, BY_NAME[name]],
+);
 
 function bareNumber(tokens: readonly Token[], i: number, words: ScanWords): Hit | undefined {
   const token = tokens[i];
@@ -52,9 +57,10 @@ function bareNumber(tokens: readonly Token[], i: number, words: ScanWords): Hit 
 /** Every figure in a list of tokens, from left to right, never overlapping. Linear in the number of tokens. */
 export function scanTokens(tokens: readonly Token[], words: ScanWords): Figure[] {
   const figures: Figure[] = [];
+  const starts = startsOf(words);
   let i = 0;
   while (i < tokens.length) {
-    const hit = scanAt(tokens, i, words);
+    const hit = scanAt(tokens, i, words, starts);
     if (!hit || hit.next <= i) {
       i += 1;
       continue;
@@ -73,12 +79,19 @@ export function scanTokens(tokens: readonly Token[], words: ScanWords): Figure[]
 
 const WORTH = /^(\d|[#@½¼¾⅓⅔⅛⅜⅝⅞"-])/;
 
-function scanAt(tokens: readonly Token[], i: number, words: ScanWords): Hit | undefined {
+function scanAt(
+  tokens: readonly Token[],
+  i: number,
+  words: ScanWords,
+  starts: ReadonlyMap<string, number>,
+): Hit | undefined {
   const token = tokens[i];
-  if (!token || token.kind === 'sign') return undefined;
-  if (token.kind === 'mark' && !WORTH.test(token.word)) return undefined;
-  for (const [, scan] of SCANNERS) {
-    const hit = scan(tokens, i, words);
+  if (!token) return undefined;
+  let may = scannersFor(token, starts);
+  if (may === 0 || (token.kind === 'mark' && !WORTH.test(token.word))) return undefined;
+  for (let k = 0; may !== 0; k += 1, may >>>= 1) {
+    if ((may & 1) === 0) continue;
+    const hit = SCANNERS[k]?.[1](tokens, i, words);
     if (hit) return hit;
   }
   return undefined;
@@ -127,7 +140,7 @@ export function scanFigures(text: string, jobs: readonly string[] = []): Figure[
   );
   return scanTokens(tokens, {
     units: pack.units,
-    positionNouns: new Set(pack.positionNouns),
+    positionNouns: PLAIN_NOUNS,
     stageNouns: new Set(pack.stageNouns),
     ordinals: pack.ordinals,
     letters: pack.letters,
@@ -165,6 +178,8 @@ export const BEFORE_NUMBER: ReadonlySet<string> = new Set([
   'stufe',
   'x',
 ]);
+
+const PLAIN_NOUNS: ReadonlySet<string> = new Set(english.positionNouns);
 
 let plainVocabulary: ReturnType<typeof makeVocabulary> | undefined;
 function plain() {

@@ -4,6 +4,8 @@ import { MEND_AT_MOST } from '../thresholds.ts';
 import type { Token } from './token.ts';
 import type { Vocabulary } from './vocabulary.ts';
 
+const NOTHING = {};
+
 /** Opens every word. One written word may become several tokens with the same place. */
 export function openWords(cut: readonly Token[], vocabulary: Vocabulary): Token[] {
   const tokens = spokenMarks(cut, vocabulary.pack);
@@ -16,15 +18,20 @@ export function openWords(cut: readonly Token[], vocabulary: Vocabulary): Token[
     }
     const looked = vocabulary.look(token.word, budget > 0);
     if (looked.mended || looked.parts[0]?.entry.known === false) budget -= 1;
-    looked.parts.forEach((part, index) => {
+    for (let k = 0; k < looked.parts.length; k += 1) {
+      const part = looked.parts[k];
+      if (!part) continue;
       out.push({
-        ...token,
+        kind: 'word',
         word: part.word,
+        from: token.from,
+        to: token.to,
+        glued: k === 0 && token.glued,
         entry: part.entry,
-        glued: index === 0 ? token.glued : false,
-        ...(looked.mended ? { mended: token.word } : {}),
+        ...(token.capital === undefined ? NOTHING : { capital: token.capital }),
+        ...(looked.mended ? { mended: token.word } : NOTHING),
       });
-    });
+    }
   }
   return joinPrefixes(spokenNumbers(out, vocabulary.pack), vocabulary);
 }
@@ -37,17 +44,17 @@ const SPOKEN_MARKS: Readonly<Record<string, string>> = {
   'neue zeile': '\n',
 };
 
+/** Words that such a mark begins with. */
+const MARK_WORDS: ReadonlySet<string> = new Set(
+  'full comma question new neue komma punkt exclamation'.split(' '),
+);
+
 /** Dictation writes marks as words: "full stop", "comma". Only where nothing else can be meant. */
 function spokenMarks(tokens: readonly Token[], pack: LanguagePack): readonly Token[] {
+  if (!tokens.some((token) => token.kind === 'word' && MARK_WORDS.has(token.word))) return tokens;
   const isNumber = (token: Token | undefined) =>
     isFigure(token) ||
     (pack.wholeNumbers === true && pack.numbers[token?.word ?? ''] !== undefined);
-  if (
-    !tokens.some((token) =>
-      /^(full|comma|question|new|neue|komma|punkt|exclamation)$/.test(token.word),
-    )
-  )
-    return tokens;
   const out: Token[] = [];
   for (let i = 0; i < tokens.length; i += 1) {
     const token = tokens[i] as Token;
@@ -109,7 +116,7 @@ function spokenNumbers(tokens: readonly Token[], pack: LanguagePack): Token[] {
   const out: Token[] = [];
   for (let i = 0; i < tokens.length; i += 1) {
     const token = tokens[i] as Token;
-    const spoken = readSpoken(tokens, i, pack);
+    const spoken = mayBegin(token, pack) ? readSpoken(tokens, i, pack) : undefined;
     if (spoken) {
       const last = tokens[spoken.next - 1] as Token;
       out.push({
@@ -127,17 +134,21 @@ function spokenNumbers(tokens: readonly Token[], pack: LanguagePack): Token[] {
   return out;
 }
 
+/** Whether a spoken number may begin with this token. */
+const mayBegin = (token: Token, pack: LanguagePack): boolean =>
+  token.kind === 'word'
+    ? token.word === 'half' || token.word === 'point' || pack.numbers[token.word] !== undefined
+    : token.kind === 'number' || token.word === '.' || token.word === ',';
+
 function readSpoken(
   tokens: readonly Token[],
   i: number,
   pack: LanguagePack,
 ): { value: number; next: number } | undefined {
   const first = tokens[i] as Token;
+  if (first.kind === 'number' && first.value !== undefined)
+    return halfBehind(tokens, i + 1, first.value);
   const at = (k: number) => tokens[k]?.word ?? '';
-  if (first.kind === 'number' && first.value !== undefined) {
-    const more = halfBehind(tokens, i + 1, first.value);
-    return more;
-  }
   if (
     at(i) === 'half' &&
     (at(i + 1) === 'a' || at(i + 1) === 'an') &&
@@ -249,8 +260,8 @@ function halfBehind(
   next: number,
   value: number,
 ): { value: number; next: number } | undefined {
+  if (tokens[next]?.word !== 'and') return undefined;
   const at = (k: number) => tokens[k]?.word;
-  if (at(next) !== 'and') return undefined;
   if (at(next + 1) === 'a' && at(next + 2) === 'half')
     return { value: value + 0.5, next: next + 3 };
   if (at(next + 1) === 'half') return { value: value + 0.5, next: next + 2 };
