@@ -3,9 +3,13 @@ import type { Channel, Place, PostResult } from '../chat/channel.ts';
 import type { OutboxEntry } from '../store/job-store.ts';
 import { spotOf } from './message-id.ts';
 import type { OutboxNeeds } from './outbox.ts';
+import { pace } from './pace.ts';
 
-/** `later`: what it hangs from is not posted yet; undefined: there is nowhere to post it. */
-export type Sent = PostResult | 'later' | undefined;
+/**
+ * `later`: what it hangs from is not posted yet; `seconds`: the place takes no more just now; undefined: there is nowhere
+ * to post it, or it is there already.
+ */
+export type Sent = PostResult | 'later' | { readonly seconds: number } | undefined;
 
 export type OutboxSend = {
   /** @param sheetWaits true while the job's sheet, the root of its thread, is still to be posted on the channel */
@@ -13,8 +17,12 @@ export type OutboxSend = {
 };
 
 export const outboxSend = (
-  needs: Pick<OutboxNeeds, 'store' | 'homeOf' | 'refsOf' | 'placeOfDelivery' | 'personOn'>,
+  needs: Pick<
+    OutboxNeeds,
+    'store' | 'clock' | 'homeOf' | 'refsOf' | 'placeOfDelivery' | 'personOn'
+  >,
 ): OutboxSend => {
+  const posting = pace(needs.clock);
   const placeFor = async (
     entry: OutboxEntry,
     sheetWaits: boolean,
@@ -59,12 +67,14 @@ export const outboxSend = (
 
   const card = async (entry: OutboxEntry, channel: Channel, sheetWaits: boolean): Promise<Sent> => {
     const { post } = entry;
-    if (!post.card) return undefined;
+    if (!post.card && !post.file) return undefined;
     const { posts, threads } = await needs.refsOf(entry.job);
     const known = post.edit
       ? posts.find((ref) => ref.channel === channel.name && ref.key === post.key)
       : undefined;
-    if (known) {
+    // A file stays as it was posted: a card that is edited brings no second one.
+    if (known && !post.card) return undefined;
+    if (known && post.card) {
       const thread = threads.find((each) => each.channel === channel.name)?.thread;
       const inThread = post.to.where === 'thread' && thread !== undefined ? { thread } : {};
       return channel.edit(
@@ -74,14 +84,23 @@ export const outboxSend = (
     }
     const place = await placeFor(entry, sheetWaits);
     if (place === 'later' || place === undefined) return place;
+    const spot = `${channel.name}|${place.team}|${place.place}`;
+    const seconds = posting.wait(spot, channel.paceSeconds);
+    if (seconds > 0) return { seconds };
+    const key = `${entry.job}|${entry.id}`;
+    if (!post.card) {
+      posting.used(spot);
+      return post.file && channel.upload?.(place, post.file, key);
+    }
     if (entry.state === 'unclear' && channel.find) {
-      const found = await channel.find(place, `${entry.job}|${entry.id}`);
+      const found = await channel.find(place, key);
       if (found) return { ok: true, posted: found };
     }
     // Kept as unclear before it goes out: after a pulled plug the next start looks for it before posting again.
     if (entry.state !== 'unclear')
       await needs.store.keepPost(entry.job, entry.id, { tries: entry.tries, state: 'unclear' });
-    return channel.post(place, post.card, `${entry.job}|${entry.id}`);
+    posting.used(spot);
+    return channel.post(place, post.card, key);
   };
 
   return {

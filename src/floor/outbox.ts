@@ -89,6 +89,10 @@ export const outbox = (needs: OutboxNeeds, seed: readonly OutboxEntry[]): Outbox
       await settle(entry, undefined);
       return 'given-up';
     }
+    if ('seconds' in result) {
+      pace.putOff(entry, result.seconds);
+      return 'later';
+    }
     if (!result.ok) return failed(entry, result.failure);
     pace.cameThrough(entry);
     await posted(entry, channel, result);
@@ -103,8 +107,7 @@ export const outbox = (needs: OutboxNeeds, seed: readonly OutboxEntry[]): Outbox
   ): Promise<void> => {
     const { message, place } = at;
     const where = { channel: channel.name, team: place.team, place: place.place };
-    const keep =
-      entry.post.edit && entry.post.card !== undefined && entry.post.to.where !== 'reply';
+    const keep = entry.post.edit && !entry.post.sign && entry.post.to.where !== 'reply';
     if (entry.post.key === 'sheet') {
       const { threads } = await needs.refsOf(entry.job);
       if (!threads.some((thread) => thread.channel === channel.name)) {

@@ -12,7 +12,8 @@ export type FetchFileOptions = {
 /** Milliseconds for a whole file. */
 const TIME_LIMIT = 60_000;
 
-const trusted = (url: URL, apiUrl: string | undefined): boolean =>
+/** A host of Slack's own over TLS, or the one where the Web API is; nothing else is sent a token or a file. */
+export const trustedHost = (url: URL, apiUrl: string | undefined): boolean =>
   (url.protocol === 'https:' && /(?:^|\.)slack(?:-edge|-files)?\.com$/u.test(url.hostname)) ||
   (apiUrl !== undefined && url.origin === new URL(apiUrl).origin);
 
@@ -31,7 +32,7 @@ export const fetchFile = async (
     const info = await options.web.files.info({ file: from.slice('file:'.length) });
     address = info.file?.url_private_download ?? info.file?.url_private ?? '';
   }
-  if (!URL.canParse(address) || !trusted(new URL(address), options.apiUrl))
+  if (!URL.canParse(address) || !trustedHost(new URL(address), options.apiUrl))
     throw new Error('The file is not kept by Slack. Share the file itself, not a link to it.');
   const response = await options.fetch(address, {
     headers: { authorization: `Bearer ${options.token}` },

@@ -23,3 +23,7 @@ export const OPTION_VALUE = 150;
 export const SELECT_OPTIONS = 100;
 export const OPTION_GROUPS = 100;
 export const INPUT_LENGTH = 3_000;
+
+/** Title and description of an uploaded file; Slack names no limit for the title, so it is kept short. */
+export const UPLOAD_TITLE = 150;
+export const UPLOAD_ALT = 1_000;

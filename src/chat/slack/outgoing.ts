@@ -23,6 +23,8 @@ export type Outgoing = Pick<Channel, 'post' | 'edit' | 'sign'> &
   Required<Pick<Channel, 'pin' | 'find'>> & {
     /** The form of a button that was posted lately, for a tap on it. */
     readonly formOf: (intent: Intent) => Form | undefined;
+    /** The conversation behind a place: a person's id stands for the direct conversation with them. */
+    readonly conversationOf: (place: string) => Promise<string>;
   };
 
 /** Recorded: a memo. Asked: a question mark. Neither says that anything is good or bad. */
@@ -171,6 +173,7 @@ export const outgoing = ({ web, team, idOf, clock, log }: OutgoingOptions): Outg
   };
 
   return {
+    conversationOf,
     formOf: (intent) => forms.get(JSON.stringify(intent)),
 
     post: (place, card: Card, key) => {
