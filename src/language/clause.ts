@@ -53,28 +53,44 @@ export type Clause = {
   readonly question: boolean;
 };
 
-export const hasCue = (clause: Clause, name: CueName): boolean =>
-  clause.pieces.some((piece) => piece.cues.some((cue) => cue.name === name));
+export const hasCue = (clause: Clause, name: CueName): boolean => cueOf(clause, name) !== undefined;
 
 export const cueOf = (clause: Clause, name: CueName): Cue | undefined => {
   for (const piece of clause.pieces) {
-    const found = piece.cues.find((cue) => cue.name === name);
-    if (found) return found;
+    for (const cue of piece.cues) if (cue.name === name) return cue;
   }
   return undefined;
 };
 
+/** Most clauses have one piece: its list is given as it is. */
 export const figuresOf = (clause: Clause): readonly Figure[] =>
-  clause.pieces.flatMap((piece) => piece.figures);
+  clause.pieces.length === 1
+    ? (clause.pieces[0] as Piece).figures
+    : clause.pieces.flatMap((piece) => piece.figures);
 
 export const verbsOf = (clause: Clause): readonly VerbHit[] =>
-  clause.pieces.flatMap((piece) => piece.verbs);
+  clause.pieces.length === 1
+    ? (clause.pieces[0] as Piece).verbs
+    : clause.pieces.flatMap((piece) => piece.verbs);
 
 export const movedOf = (clause: Clause): readonly ActionClass[] =>
-  clause.pieces.flatMap((piece) => piece.moved);
+  clause.pieces.length === 1
+    ? (clause.pieces[0] as Piece).moved
+    : clause.pieces.flatMap((piece) => piece.moved);
 
 export const startOf = (clause: Clause): number => clause.pieces[0]?.from ?? 0;
 export const endOf = (clause: Clause): number => clause.pieces.at(-1)?.to ?? 0;
+
+const TELLING_SMALL: ReadonlySet<string> = new Set([
+  'no',
+  'not',
+  'off',
+  'on',
+  'in',
+  'out',
+  'up',
+  'down',
+]);
 
 /** The words of a clause by their roots, for finding the phrases of a plan in them. */
 export function saidIn(clause: Clause): { root: string; small: boolean; past: boolean }[] {
@@ -83,14 +99,13 @@ export function saidIn(clause: Clause): { root: string; small: boolean; past: bo
     for (let i = piece.from; i < piece.to; i += 1) {
       const token = piece.tokens[i];
       if (!token || token.kind === 'mark' || token.kind === 'sign') continue;
-      const figure = piece.figures.some((one) => one.from <= i && i < one.to);
       const entry = token.entry;
       out.push({
         root: entry?.root ?? token.word,
         small:
-          figure ||
           entry === undefined ||
-          (entry.stop && !/^(no|not|off|on|in|out|up|down)$/.test(token.word)),
+          (entry.stop && !TELLING_SMALL.has(token.word)) ||
+          isInFigure(piece.figures, i),
         past: entry?.forms.includes('past') ?? false,
       });
     }
@@ -98,8 +113,16 @@ export function saidIn(clause: Clause): { root: string; small: boolean; past: bo
   return out;
 }
 
+/** Whether a token stands inside one of the figures. */
+export function isInFigure(figures: readonly Figure[], i: number): boolean {
+  for (const one of figures) if (one.from <= i && i < one.to) return true;
+  return false;
+}
+
 /** The words of a clause, for looking whether one stands in it. */
-export const wordsOf = (clause: Clause): readonly string[] =>
-  clause.pieces.flatMap((piece) =>
-    piece.tokens.slice(piece.from, piece.to).map((token) => token.word),
-  );
+export function wordsOf(clause: Clause): readonly string[] {
+  const out: string[] = [];
+  for (const piece of clause.pieces)
+    for (let i = piece.from; i < piece.to; i += 1) out.push(piece.tokens[i]?.word ?? '');
+  return out;
+}

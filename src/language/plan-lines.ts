@@ -12,6 +12,7 @@ import { quantityFit } from './match/score.ts';
 import { type Message, prepare } from './message.ts';
 import type { CueName } from './pack.ts';
 import type { Figure } from './scan/figure.ts';
+import { scannersFor, startsOf } from './scan/starts.ts';
 import { whenSaid } from './when-said.ts';
 
 type Line = { readonly words: readonly string[]; readonly step: string; readonly title: boolean };
@@ -26,12 +27,19 @@ const FILL =
   /^(the|its|now|ok|okay|right|mate|lads|boss|guys|finally|also|too|and|chargehand|cheers|so|all|jetzt|auch|und|die|der|das|endlich|alles)$/;
 const LONGEST = 200;
 
-const wordsOf = (text: string): Word[] =>
-  [...text.matchAll(WORD)].map((found) => ({
-    word: found[0].toLowerCase().replace('’', "'"),
-    from: found.index,
-    to: found.index + found[0].length,
-  }));
+function wordsOf(text: string): Word[] {
+  const out: Word[] = [];
+  WORD.lastIndex = 0;
+  for (let found = WORD.exec(text); found; found = WORD.exec(text)) {
+    const word = found[0].toLowerCase();
+    out.push({
+      word: word.includes('’') ? word.replace('’', "'") : word,
+      from: found.index,
+      to: found.index + found[0].length,
+    });
+  }
+  return out;
+}
 
 const indexes = new WeakMap<Lexicon, ReadonlyMap<string, readonly Line[]>>();
 
@@ -62,15 +70,22 @@ function indexOf(lexicon: Lexicon): ReadonlyMap<string, readonly Line[]> {
   return made;
 }
 
+function standsAt(line: readonly string[], words: readonly Word[], at: number): boolean {
+  for (let k = 1; k < line.length; k += 1) if (words[at + k]?.word !== line[k]) return false;
+  return true;
+}
+
 /** The longest line of the plan that stands in the words; several where steps share it. */
 function longestIn(words: readonly Word[], lexicon: Lexicon, title: boolean): Found | undefined {
   const index = indexOf(lexicon);
   let best: { lines: Line[]; at: number; size: number } | undefined;
   for (let at = 0; at < words.length; at += 1) {
-    for (const line of index.get(words[at]?.word ?? '') ?? []) {
+    const lines = index.get(words[at]?.word ?? '');
+    if (!lines) continue;
+    for (const line of lines) {
       const size = line.words.length;
       if (line.title !== title || size < (best?.size ?? 1)) continue;
-      if (!line.words.every((word, k) => words[at + k]?.word === word)) continue;
+      if (!standsAt(line.words, words, at)) continue;
       if (best && best.size === size && best.at === at) best.lines.push(line);
       else if (!best || size > best.size) best = { lines: [line], at, size };
     }
@@ -93,24 +108,31 @@ function saidBy(message: Message, lexicon: Lexicon): SaidBy {
   return made;
 }
 
-const stepOf = (id: string, lexicon: Lexicon): StepPhrases | undefined => {
-  for (const tongue of lexicon.tongues) {
-    const found = tongue.steps.find((one) => one.id === id);
-    if (found) return found;
-  }
+function stepOf(id: string, lexicon: Lexicon): StepPhrases | undefined {
+  for (const tongue of lexicon.tongues)
+    for (const step of tongue.steps) if (step.id === id) return step;
   return undefined;
-};
+}
 
 const EMPTY: ReadonlySet<string> = new Set();
 
 /** Words of a title but its first, which orders the work: "slide" of "slide pins free". */
-const titleWordsOf = (id: string, lexicon: Lexicon): ReadonlySet<string> =>
-  new Set(
-    wordsOf(stepOf(id, lexicon)?.title ?? '')
+function titleWordsOf(id: string, lexicon: Lexicon): ReadonlySet<string> {
+  const step = stepOf(id, lexicon);
+  if (!step) return EMPTY;
+  const have = titleWords.get(step);
+  if (have) return have;
+  const made = new Set(
+    wordsOf(step.title)
       .slice(1)
       .map((one) => one.word)
       .filter((word) => word.length > 3),
   );
+  titleWords.set(step, made);
+  return made;
+}
+
+const titleWords = new WeakMap<StepPhrases, ReadonlySet<string>>();
 
 const FIGURES: ReadonlySet<string> = new Set([
   'positions',
@@ -228,6 +250,30 @@ function fewerThanAll(act: Act, step: StepPhrases): Act {
     : act;
 }
 
+/** Words inside a figure that are verbs or nouns as well: "4 to go", "front left corner". */
+const IN_FIGURE =
+  /^(go|do|come|left|hand|side|sides|end|one|ones|corner|set|lot|start|back|round|around|under|over|half|point|short|missing|remaining|outstanding|still|fit|to|of|and)$/;
+
+/** Whether a word of the plan or a verb stands beside the line that neither it, its title nor a figure takes in. */
+function saysMore(message: Message, found: Found, lexicon: Lexicon): boolean {
+  const starts = startsOf(message.tongue.scan);
+  const scan = message.tongue.scan;
+  for (const token of message.tokens) {
+    const entry = token.entry;
+    if (token.kind !== 'word' || !entry || !(entry.plan || entry.forms.length > 0)) continue;
+    if (token.to > found.from && token.from < found.to) continue;
+    if (FILL.test(token.word) || IN_FIGURE.test(token.word) || DONE.test(token.word)) continue;
+    if (scannersFor(token, starts) !== 0 || scan.units[token.word] !== undefined) continue;
+    if (scan.moments.has(token.word) || message.raw.slice(token.from, token.to).length < 3)
+      continue;
+    const [id] = new Set(found.lines.map((one) => one.step));
+    if (id !== undefined && token.to < found.from && titleWordsOf(id, lexicon).has(token.word))
+      continue;
+    return true;
+  }
+  return false;
+}
+
 /**
  * Reads a message that is a title with a word of done, or a phrase of the plan, with places and figures at most.
  *
@@ -244,7 +290,7 @@ export function readPlanLine(
     return undefined;
   const { words, phrase } = saidBy(message, lexicon);
   const found = titles ? longestIn(words, lexicon, true) : phrase;
-  if (!found) return undefined;
+  if (!found || (!titles && saysMore(message, found, lexicon))) return undefined;
   const { masked, done } = figuresOnly(text, words, found);
   if (titles && !done) return undefined;
   const beside = prepare(masked, lexicon, context);
@@ -288,6 +334,8 @@ export function readPlanLine(
   };
 }
 
+const PART_ENDS = /[,;\n]|\.(?!\d)|\band\b|\bund\b|&|\+/gi;
+
 /** "Running, no leaks": a message of nothing but phrases of the plan, one after the other. */
 export function readPlanLines(
   message: Message,
@@ -297,16 +345,21 @@ export function readPlanLines(
   const text = message.raw;
   if (text.length > LONGEST || QUOTE.test(text) || !saidBy(message, lexicon).phrase)
     return undefined;
-  const ends = [...text.matchAll(/[,;\n]|\.(?!\d)|\band\b|\bund\b|&|\+/gi)];
+  const ends = [...text.matchAll(PART_ENDS)];
   if (ends.length === 0 || ends.length > 6) return undefined;
   const acts: Act[] = [];
   const explained: string[] = [];
+  const parts: { readonly part: string; readonly at: number }[] = [];
   let from = 0;
   for (const end of [...ends.map((one) => [one.index, one.index + one[0].length] as const), null]) {
     const part = text.slice(from, end?.[0] ?? text.length);
-    const at = from;
+    if (part.trim() !== '') {
+      if (longestIn(wordsOf(part), lexicon, false) === undefined) return undefined;
+      parts.push({ part, at: from });
+    }
     from = end?.[1] ?? text.length;
-    if (part.trim() === '') continue;
+  }
+  for (const { part, at } of parts) {
     const read = readPlanLine(prepare(part, lexicon, context), lexicon, context, false);
     if (!read) return undefined;
     for (const act of read.acts) {

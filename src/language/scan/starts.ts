@@ -65,8 +65,13 @@ const SIDE = bits('positions');
 const LETTERS = bits('tool');
 const CAPITAL = bits('tool', 'component code');
 
+type StartWords = Pick<
+  ScanWords,
+  'ordinals' | 'stageNouns' | 'heardNumbers' | 'letters' | 'positionNouns'
+>;
+
 /** Scanners by the word a figure begins with, for one language and plan. */
-function makeStarts(words: ScanWords): ReadonlyMap<string, number> {
+function makeStarts(words: StartWords): ReadonlyMap<string, number> {
   const starts = new Map<string, number>();
   const add = (word: string, name: ScannerName) =>
     starts.set(word, (starts.get(word) ?? 0) | bits(name));
@@ -88,7 +93,7 @@ function makeStarts(words: ScanWords): ReadonlyMap<string, number> {
 const made = new WeakMap<ReadonlySet<string>, ReadonlyMap<string, number>>();
 
 /** The same, made once for each plan and language. */
-export function startsOf(words: ScanWords): ReadonlyMap<string, number> {
+export function startsOf(words: StartWords): ReadonlyMap<string, number> {
   const have = made.get(words.positionNouns);
   if (have) return have;
   const starts = makeStarts(words);
