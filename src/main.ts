@@ -1,7 +1,7 @@
 // Reads the settings, joins the parts, starts.
-import { mkdir, open, readdir, readFile, writeFile } from 'node:fs/promises';
-import { dirname, join } from 'node:path';
-import pino, { type Logger } from 'pino';
+import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { Logger } from 'pino';
 import { parse } from 'yaml';
 import type { Delivery } from '../shared/delivery.ts';
 import type { Settings } from '../shared/settings.ts';
@@ -17,6 +17,13 @@ import { readSettings } from './desk/settings-file.ts';
 import { type Workshop, workshopOf } from './desk/workshop.ts';
 import { benchViewOf } from './floor/bench-jobs.ts';
 import { makeFloor, type RunningFloor } from './floor/floor.ts';
+import type { Home } from './floor/outbox.ts';
+import { NO_JOB } from './floor/say-outside.ts';
+import { troubleTeller } from './floor/tell-trouble.ts';
+import { healthDesk } from './health/health-desk.ts';
+import { type HealthServer, healthServer } from './health/health-server.ts';
+import { openLog, secretsOf } from './health/open-log.ts';
+import { VERSION } from './health/version.ts';
 import { loadPlan } from './job/load-plan.ts';
 import type { Plan } from './job/plan.ts';
 import { planCheck } from './job/plan-check.ts';
@@ -117,6 +124,7 @@ export const toolsIn = async (folder: string): Promise<readonly RegisteredTool[]
 
 export type Started = {
   readonly address: string | undefined;
+  readonly healthAddress: string | undefined;
   readonly workshop: Workshop;
   readonly running: RunningFloor;
   readonly says: readonly string[];
@@ -126,6 +134,8 @@ export type Started = {
 export type StartOptions = {
   readonly folder: string;
   readonly port: number;
+  /** Serves the health on a port of its own too; 0 lets the system choose. */
+  readonly healthPort?: number;
   readonly terminal?: boolean;
   readonly env: NodeJS.ProcessEnv;
   readonly clock?: () => string;
@@ -154,34 +164,14 @@ const knowsDemoPeople = async (settings: Settings): Promise<boolean> => {
   return (await settingsIn(join(DATA, 'demo'))).people.every((person) => names.has(person.name));
 };
 
-/** Nothing that a log line carries may hold a token. */
-const redact = {
-  paths: [
-    'token',
-    '*.token',
-    'tokens',
-    '*.tokens',
-    'headers.authorization',
-    '*.headers.authorization',
-  ],
-  censor: '(kept out)',
-};
-
-/**
- * The log's file. Rejects where it cannot be opened. One that can no longer be written later is named once on the
- * screen: the record of the jobs is kept elsewhere and goes on.
- */
-const logTo = async (dest: string): Promise<ReturnType<typeof pino.destination>> => {
-  await mkdir(dirname(dest), { recursive: true });
-  await (await open(dest, 'a')).close();
-  const log = pino.destination({ dest, mkdir: true, sync: false });
-  log.once('error', (error: Error) => {
-    log.on('error', () => undefined);
+/** The log's file, or a complaint on the screen once it can no longer be written: the jobs go on without it. */
+const logIn = (folder: string, env: NodeJS.ProcessEnv): Promise<Logger> => {
+  const file = join(folder, 'chargehand.log');
+  return openLog(file, secretsOf(env), (error) => {
     process.stderr.write(
-      `The log ${dest} ${diskTrouble(error)?.what ?? `is not written any more: ${error.message}`}\nMake room on the disk, or let this account write the file. The jobs go on.\n`,
+      `The log ${file} ${diskTrouble(error)?.what ?? `is not written any more: ${error.message}`}\nMake room on the disk, or let this account write the file. The jobs go on.\n`,
     );
   });
-  return log;
 };
 
 /** Starts a workshop: bench always, Slack where tokens are set. Throws StartTrouble with one clear line. */
@@ -193,20 +183,27 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
     says.push(what),
   );
   const workshop = workshopOf(settings, plans, await toolsIn(options.folder));
-  const logger =
-    options.logger ?? pino({ redact }, await logTo(join(options.folder, 'chargehand.log')));
+  const logger = options.logger ?? (await logIn(options.folder, options.env));
   const log = (level: 'info' | 'warn' | 'error', what: string, more?: object): void =>
     logger[level](more ?? {}, what);
+  const schedule = timers(clock);
+  const health = healthDesk(clock);
+  const channels: Channel[] = [];
+  const homes: { bench: Home; slack?: Home } = { bench: { team: 'bench', place: 'yard' } };
+  const troubles = troubleTeller({ channels: () => channels, homes, schedule, clock, log });
   const store = jobFileStore(join(options.folder, 'jobs'), {
     clock,
-    onTrouble: (trouble) => log('error', trouble.message),
+    onTrouble: (trouble) => {
+      log('error', trouble.message, { kind: trouble.kind });
+      health.trouble(trouble.kind);
+      troubles.tell(trouble);
+    },
   });
   const opened = await store.open();
   for (const aside of opened.setAside)
     says.push(
       `${aside.file} could not be read (${aside.why}) and was set aside as ${aside.movedTo}. The other jobs go on.`,
     );
-  const schedule = timers(clock);
 
   let running: RunningFloor | undefined;
   const view: BenchView = benchViewOf(
@@ -245,33 +242,52 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
             }
           : {}),
       });
-  const channels: Channel[] = bench
-    ? [bench]
-    : [terminalBench({ view, clock, threadOf: benchThread })];
+  channels.push(bench ?? terminalBench({ view, clock, threadOf: benchThread }));
   const slack = await slackFor(options.env, { clock, store, settings, log });
   if (slack) channels.push(slack);
+  if (settings.slack?.channel && slack) homes.slack = { team: '', place: settings.slack.channel };
 
   running = makeFloor({
     store,
     workshop,
     channels,
-    homes: {
-      bench: { team: 'bench', place: 'yard' },
-      ...(settings.slack?.channel && slack
-        ? { slack: { team: '', place: settings.slack.channel } }
-        : {}),
-    },
+    homes,
     planOf: (text, id) => loadPlan(text, id).plan,
     schedule,
     clock,
     log,
+    watch: health.count,
   });
+  const made = running;
+  health.watch({
+    clock,
+    folder: options.folder,
+    backlogs: made.backlogs,
+    inbox: async () => (await store.waiting()).length,
+    jobs: async () => (await store.list()).filter(({ job }) => job !== NO_JOB),
+  });
+  let healthPort: HealthServer | undefined;
   try {
-    await running.start();
+    if (options.healthPort !== undefined)
+      healthPort = await healthServer(health, options.healthPort);
+    await made.start();
   } catch (error) {
+    await healthPort?.stop();
     await store.close();
     throw error;
   }
-  const made = running;
-  return { address: bench?.address(), workshop, running: made, says, stop: () => made.stop() };
+  troubles.begin();
+  log('info', 'started', { version: VERSION, channels: channels.map(({ name }) => name) });
+  return {
+    address: bench?.address(),
+    healthAddress: healthPort?.address,
+    workshop,
+    running: made,
+    says,
+    stop: async () => {
+      await made.stop();
+      await healthPort?.stop();
+      log('info', 'stopped', { postsLeft: made.backlog() });
+    },
+  };
 };

@@ -9,7 +9,7 @@ type Command = {
 
 export const COMMANDS: Readonly<Record<string, Command>> = {
   start: {
-    says: 'start [--port N] [--data FOLDER] [--terminal]   the bench channel on this machine, and Slack where tokens are set',
+    says: 'start [--port N] [--health-port N] [--data FOLDER] [--terminal]   the bench channel on this machine, and Slack where tokens are set',
     run: async () => (await import('./start.ts')).run,
   },
   demo: {

@@ -24,7 +24,12 @@ const readEnvFile = (): void => {
 export const run = async (args: readonly string[]): Promise<number> => {
   const { values } = parseArgs({
     args: [...args],
-    options: { port: { type: 'string' }, data: { type: 'string' }, terminal: { type: 'boolean' } },
+    options: {
+      port: { type: 'string' },
+      'health-port': { type: 'string' },
+      data: { type: 'string' },
+      terminal: { type: 'boolean' },
+    },
   });
   const port =
     values.port === undefined
@@ -35,6 +40,16 @@ export const run = async (args: readonly string[]): Promise<number> => {
       'The port is no number from 0 to 65535.',
       'Leave --port out, or give one such as --port 7117.',
     );
+  const healthWords = values['health-port'] ?? process.env.CHARGEHAND_HEALTH_PORT;
+  const healthPort = healthWords === undefined ? undefined : Number(healthWords);
+  if (
+    healthPort !== undefined &&
+    !(Number.isInteger(healthPort) && healthPort >= 0 && healthPort <= 65535)
+  )
+    return complain(
+      'The port for the health is no number from 0 to 65535.',
+      'Leave --health-port out, or give one such as --health-port 7118.',
+    );
   readEnvFile();
   const folder = resolve(values.data ?? process.env.CHARGEHAND_DATA ?? 'workshop');
   const started = await startWorkshop({
@@ -42,12 +57,17 @@ export const run = async (args: readonly string[]): Promise<number> => {
     port,
     env: process.env,
     loadDemo: loadDemoInto,
+    ...(healthPort === undefined ? {} : { healthPort }),
     ...(values.terminal ? { terminal: true } : {}),
   });
   for (const line of started.says) process.stderr.write(`${line}\n`);
   if (started.address)
     process.stdout.write(
       `${started.workshop.settings.workshop}: ${started.address}\nOpen it in a browser on this machine. Stop with Ctrl-C. Data folder: ${folder}\n`,
+    );
+  if (started.healthAddress)
+    process.stdout.write(
+      `Health and counters: ${started.healthAddress}health and ${started.healthAddress}metrics\n`,
     );
   await new Promise<void>((done) => {
     for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => done());

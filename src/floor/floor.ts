@@ -26,7 +26,7 @@ import { NO_JOB, sayOutside } from './say-outside.ts';
 import { takeIntent } from './take-intent.ts';
 import { takeLoose } from './take-loose.ts';
 import { takeMessage } from './take-message.ts';
-import { type Step, trail as makeTrail } from './trail.ts';
+import { trail as makeTrail, type Step } from './trail.ts';
 
 export type FloorOptions = {
   readonly store: JobStore;
