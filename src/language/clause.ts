@@ -3,6 +3,7 @@
 import type { Cue } from './cue-table.ts';
 import type { ActionClass, CueName } from './pack.ts';
 import type { Figure } from './scan/figure.ts';
+import type { Hanging } from './subordinate.ts';
 import type { Token, VerbForm } from './tidy/token.ts';
 
 export type VerbHit = {
@@ -37,6 +38,8 @@ export type Piece = {
   /** A cross in it: not done. */
   readonly cross: boolean;
   readonly question: boolean;
+  /** It is only the condition or the time of what the rest of its sentence says. */
+  readonly hangs?: Hanging;
 };
 
 export type Clause = {
@@ -51,6 +54,10 @@ export type Clause = {
   readonly lent: Piece | undefined;
   readonly sentence: number;
   readonly question: boolean;
+  /** It is only the condition or the time of what the rest of its sentence says. */
+  readonly hangs?: Hanging;
+  /** A condition beside it says when it is to be. */
+  readonly under?: true;
 };
 
 export const hasCue = (clause: Clause, name: CueName): boolean => cueOf(clause, name) !== undefined;

@@ -4,6 +4,7 @@ import { type Cue, findCues } from './cue-table.ts';
 import type { Tongue } from './lexicon.ts';
 import type { ActionClass, CueName } from './pack.ts';
 import type { Figure } from './scan/figure.ts';
+import { type Hanging, subordinates, toldAsPast } from './subordinate.ts';
 import { PIECE_TOKENS } from './thresholds.ts';
 import type { Token } from './tidy/token.ts';
 
@@ -102,19 +103,33 @@ function piecesOf(
   let from = sentence.from;
   let joint = '';
   const close = (end: number) => {
-    const cuts = innerCuts(tokens, from, end, inFigure, figures, cues, tongue);
-    for (const cut of cuts) {
-      closeOne(cut);
-      joint = '';
-      from = cut;
+    for (const span of tongue.pack.verbLast ? [] : subordinates(tokens, from, end, cues)) {
+      closeMain(span.from);
+      closeOne(span.to, span.kind);
     }
+    closeMain(end);
+  };
+  const closeMain = (end: number) => {
+    const cuts = innerCuts(tokens, from, end, inFigure, figures, cues, tongue);
+    for (const cut of cuts) closeOne(cut);
     closeOne(end);
   };
-  const closeOne = (to: number) => {
-    if (to > from)
-      pieces.push(
-        pieceOf(tokens, from, to, figures, cues, inFigure, tongue, joint, sentence.question),
-      );
+  const closeOne = (to: number, hangs?: Hanging) => {
+    if (to <= from) return;
+    const piece = pieceOf(
+      tokens,
+      from,
+      to,
+      figures,
+      cues,
+      inFigure,
+      tongue,
+      joint,
+      sentence.question,
+    );
+    pieces.push(hangs ? { ...piece, hangs } : piece);
+    joint = '';
+    from = to;
   };
   for (let i = sentence.from; i < sentence.to; i += 1) {
     if (inFigure[i]) continue;
@@ -169,6 +184,12 @@ function innerCuts(
   let nounFirst = false;
   for (let i = from; i < to; i += 1) {
     const kind = kinds[i - from] ?? '';
+    if (placeWithOwnWord(i, cuts.at(-1) ?? from, to, figures, cues, verb)) {
+      cuts.push(i);
+      noun = false;
+      verb = false;
+      continue;
+    }
     const rest = figures.find((figure) => figure.kind === 'rest' && figure.from === i);
     // "Pump on not torqued", "gearbox in bolts finger tight": what is denied behind a report is another thing.
     if (!tongue.pack.verbLast && noun && verb && nounFirst && deniedFrom(tokens, i, to, cues)) {
@@ -220,6 +241,29 @@ function innerCuts(
   return cuts;
 }
 
+/** Words that say of a place that it is still to come. */
+const TO_COME: ReadonlySet<CueName> = new Set(['not', 'not-yet', 'later', 'next', 'left-to-do']);
+
+/** "Left done right not", "1 to 5 torqued 6 to follow": a second place with a word of its own opens something new. */
+function placeWithOwnWord(
+  i: number,
+  from: number,
+  to: number,
+  figures: readonly Figure[],
+  cues: readonly Cue[],
+  verb: boolean,
+): boolean {
+  const place = figures.find((figure) => figure.from === i && figure.kind === 'positions');
+  if (!place || place.to >= to || i <= from) return false;
+  const own = cues.some((cue) => TO_COME.has(cue.name) && cue.from === place.to && cue.to <= to);
+  if (!own) return false;
+  const before = figures.filter((figure) => figure.from >= from && figure.to <= i);
+  return (
+    before.some((figure) => figure.kind === 'positions') &&
+    (verb || before.some((figure) => /^(quantity|stage|number)$/.test(figure.kind)))
+  );
+}
+
 /** A stage or a quantity before it reports as well as a verb does. */
 const sizedBefore = (figures: readonly Figure[], from: number, i: number): boolean =>
   figures.some(
@@ -262,7 +306,15 @@ function anchorOf(
       !inFigure[i + 1] &&
       (/^(the|a|an|this|that|my|its)$/.test(next.word) ||
         (next.entry?.plan === true && token.word !== 'off' && token.word !== 'out'));
-    return leads ? '' : 'state';
+    // "Gearbox in bolts finger tight": of the next noun something else is said.
+    const opensNext =
+      tokens[i - 1]?.entry?.plan === true &&
+      next?.entry?.plan === true &&
+      cues.some(
+        (cue) =>
+          cue.from === i + 2 && /^(hand-tight|not|not-yet|later|next|left-to-do)$/.test(cue.name),
+      );
+    return leads && !opensNext ? '' : 'state';
   }
   if (entry.forms.includes('past') && !(entry.plan && tokens[i + 1]?.entry?.plan)) return 'verb';
   if (entry.forms.includes('ing') && !entry.plan) return 'verb';
@@ -290,10 +342,7 @@ const saidLater = (
 ) =>
   kinds.slice(at + 1).some((kind) => kind === 'verb' || kind === 'state') ||
   cues.some(
-    (cue) =>
-      cue.from >= i &&
-      cue.to <= to &&
-      (cue.name === 'not' || cue.name === 'later' || cue.name === 'next'),
+    (cue) => cue.from >= i && cue.to <= to && /^(not|later|next|hand-tight)$/.test(cue.name),
   );
 
 /** The noun with the small words and the figure that belong before it: "new washers", "all six clamps". */
@@ -786,6 +835,16 @@ const doubtsOnly = (piece: Piece): boolean =>
   !piece.cues.some((cue) => /^(finished|not|later|future|starting)$/.test(cue.name)) &&
   piece.cues.some((cue) => cue.name === 'doubt');
 
+/** Whether a condition right beside a piece says when it is to be: "once it is cold I drain it". */
+function isUnder(piece: Piece, pieces: readonly Piece[]): boolean {
+  if (piece.hangs) return false;
+  const at = pieces.indexOf(piece);
+  const open = (one: Piece | undefined) =>
+    one?.hangs === 'condition' && !toldAsPast(one.tokens, one.from, one.to);
+  const behind = pieces[at + 1];
+  return (at === 1 && open(pieces[0])) || (behind?.joint === '' && open(behind));
+}
+
 const NO_PARTS: ReadonlyMap<string, number> = new Map();
 
 /** Pieces that say nothing alone belong to the one before or behind; pieces without a part take the one before. */
@@ -804,9 +863,17 @@ function joinPieces(pieces: readonly Piece[], sentence: number, question: boolea
       lent,
       sentence,
       question,
+      ...(group.length === 1 && group[0]?.hangs && pieces.length > 1
+        ? { hangs: group[0].hangs }
+        : {}),
+      ...(group.some((piece) => isUnder(piece, pieces)) ? { under: true as const } : {}),
     });
   };
   pieces.forEach((piece, index) => {
+    if (piece.hangs && pieces.length > 1) {
+      push([piece], undefined);
+      return;
+    }
     const speaks = says(piece);
     const rest = pieces.slice(index + 1);
     const speaksLater = rest.some(says);
@@ -866,6 +933,11 @@ function joinPieces(pieces: readonly Piece[], sentence: number, question: boolea
     const lists = waiting.filter((one) => one.parts.size > 0);
     const others = waiting.filter((one) => one.parts.size === 0);
     waiting = [];
+    if (lists.length > 0 && laterElsewhere(lists, piece)) {
+      push([...lists, ...others], undefined);
+      push([piece], undefined);
+      return;
+    }
     if (
       piece.parts.size > 0 &&
       lists.length > 0 &&
@@ -878,6 +950,19 @@ function joinPieces(pieces: readonly Piece[], sentence: number, question: boolea
     }
     push([...lists, ...others, piece], undefined);
   }
+}
+
+/** "Wheel nuts fl fr 600, rl rr tomorrow": a figure at one place, and another place that is still to come. */
+function laterElsewhere(lists: readonly Piece[], piece: Piece): boolean {
+  const places = (one: Piece) => one.figures.some((figure) => figure.kind === 'positions');
+  return (
+    piece.parts.size === 0 &&
+    places(piece) &&
+    piece.verbs.length === 0 &&
+    piece.cues.some((cue) => TO_COME.has(cue.name)) &&
+    lists.some(places) &&
+    lists.some((one) => one.figures.some((figure) => /^(quantity|stage|number)$/.test(figure.kind)))
+  );
 }
 
 const placesIn = (clause: Clause): readonly Figure[] =>

@@ -16,13 +16,15 @@ import {
 import type { ReadContext } from './context.ts';
 import type { Lexicon } from './lexicon.ts';
 import { withAttributes } from './match/attributes-said.ts';
+import { figureFit } from './match/figure-fit.ts';
+import { type Elsewhere, figureOfAnother, stepsBehind } from './match/figure-of-another.ts';
 import { figuresSaid, withFigures } from './match/figures-said.ts';
 import { against, nearest } from './match/kinship.ts';
 import { oneOfASide } from './match/one-of-a-side.ts';
 import type { StepPhrases } from './match/phrases.ts';
 import { allowedPlaces, placesSaid, setOfStep } from './match/places-said.ts';
 import { acrossFrom } from './match/positions.ts';
-import { figureFit, type Match, rankSteps, type Wanted } from './match/score.ts';
+import { type Match, rankSteps, type Wanted } from './match/score.ts';
 import type { Message } from './message.ts';
 import type { Figure } from './scan/figure.ts';
 import type { Stance } from './stance.ts';
@@ -149,6 +151,8 @@ function chooseStep(
     first[0] !== undefined &&
     first[1] !== undefined &&
     first[0].score - first[1].score < LEAD['safety-critical'];
+  const theirs = ofTheirPart(wanted, focus, stance, message);
+  if (theirs) return { step: theirs, assumed: [], fromContext: false };
   const ranked =
     named && around.size > 0 && (torn || (first[0]?.score ?? 0) < ACCEPT.routine)
       ? withAround(first, wanted, around, message, lexicon)
@@ -183,6 +187,37 @@ function chooseStep(
   if (!graver && best.score >= accept) return { step: best.step, assumed: [], fromContext: false };
   if (best.part < 0.5 && !best.exact) return undefined;
   return { several: close.slice(0, CANDIDATES) };
+}
+
+/** Words for what holds any part: whose they are is told by what was spoken of before. */
+const FASTENERS = /^(bolt|nut|screw|stud|clip|fastener|schraube|schraub|mutter)$/;
+
+/** "Gearbox in, bolts finger tight": the bolts are those that are tightened once it is in. */
+function ofTheirPart(
+  wanted: Wanted,
+  focus: Focus | undefined,
+  stance: Stance,
+  message: Message,
+): StepPhrases | undefined {
+  if (!focus || focus.from !== '' || wanted.unknown > 0) return undefined;
+  const roots = [...wanted.parts].filter(([, value]) => value > 0.9).map(([root]) => root);
+  if (roots.length === 0 || !roots.every((root) => FASTENERS.test(root))) return undefined;
+  const bare = wanted.classes.length === 0 && !wanted.calledDone && stance.kind !== 'done';
+  if (!bare && !wanted.classes.includes('tighten')) return undefined;
+  const tightens = (one: StepPhrases) => one.step?.report?.some((ask) => ask.kind === 'tightening');
+  const fits = focus.step.phrases.some(
+    (phrase) =>
+      phrase.from === 'title' && phrase.classes.some((one) => /^(fit|renew|connect)$/.test(one)),
+  );
+  if (!fits) return undefined;
+  if (tightens(focus.step)) return focus.step;
+  for (const one of stepsBehind(focus.step, message))
+    if (
+      tightens(one) &&
+      one.phrases.some((phrase) => roots.every((root) => phrase.parts.has(root)))
+    )
+      return one;
+  return undefined;
 }
 
 /** "Pump on, bolts to 25": the bolts are the pump's, where the words alone leave it open. */
@@ -390,7 +425,10 @@ function readOne(
       });
     return;
   }
-  const figures = figuresOf(clause);
+  const elsewhere = reports
+    ? figureOfAnother(step, figuresOf(clause), wanted.parts, message)
+    : undefined;
+  const figures = figuresOf(clause).filter((figure) => figure !== elsewhere?.figure);
   const shaky =
     !stance.step &&
     stance.kind === 'done' &&
@@ -580,10 +618,13 @@ function readOne(
     if (shaky && act.kind === 'done') act = { ...act, kind: 'unsure' };
     if (act.kind === 'unsure' && !act.candidates)
       act = { ...act, candidates: doneOrNot(step, act) };
+    if (leavesPartOpen(soFar, act, wanted)) continue;
     if (mergesInto(soFar.acts, act)) continue;
+    said.set(act, wanted);
     soFar.acts.push(act);
     soFar.explained.push(explain(act, words, stance.rule, step));
   }
+  if (elsewhere) addFigureElsewhere(elsewhere, places.positions, lexicon, context, place, soFar);
   if (excepted.length > 0 && stance.kind === 'done') {
     soFar.acts.push({
       kind: 'not-done',
@@ -597,6 +638,32 @@ function readOne(
     );
   }
   soFar.focus = { step, positions: places.positions, kind: stance.kind, from: '' };
+}
+
+/** "Belt on, 10 mm": the tension is reported beside the fitting. */
+function addFigureElsewhere(
+  elsewhere: Elsewhere,
+  positions: readonly string[],
+  lexicon: Lexicon,
+  context: ReadContext,
+  span: [number, number],
+  soFar: ReadSoFar,
+): void {
+  const { step, figure } = elsewhere;
+  const set = setOfStep(step, lexicon);
+  const allowed = set ? allowedPlaces(set, context.positions) : [];
+  const places = positions.filter((name) => allowed.includes(name));
+  const only = allowed.length === 1 ? allowed : places;
+  if (set && only.length === 0) return;
+  const [part] = figuresSaid(step.step, [figure], []);
+  if (!part || part.doubt) return;
+  const act = withFigures(
+    { kind: 'done', step: step.id, positions: [...only], assumed: [], span },
+    part,
+  );
+  if (mergesInto(soFar.acts, act)) return;
+  soFar.acts.push(act);
+  soFar.explained.push(`"${step.title}": done, by the figure said beside it.`);
 }
 
 /** "4 injectors out" counts them and does not say which; with the number of all of them it is all. */
@@ -725,6 +792,32 @@ function doubtLast(soFar: ReadSoFar): void {
     kind: 'unsure',
     candidates: doneOrNot(soFar.focus.step, last),
   };
+}
+
+/** Families of work said for an act, for what another clause says of the same step. */
+const said = new WeakMap<Act, Wanted>();
+
+/** "Prop on, bolts not torqued": one work of a step is done and another is not, so it is done in part. */
+function leavesPartOpen(soFar: ReadSoFar, act: Act, wanted: Wanted): boolean {
+  if (act.kind !== 'not-done' || act.count !== undefined) return false;
+  const at = soFar.acts.findIndex(
+    (one) =>
+      (one.kind === 'done' || one.kind === 'partial') &&
+      one.step === act.step &&
+      one.stage === undefined &&
+      act.stage === undefined &&
+      (act.positions.length === 0 || one.positions.join() === act.positions.join()),
+  );
+  const old = soFar.acts[at];
+  const before = old === undefined ? undefined : said.get(old);
+  if (!old || !before) return false;
+  const other =
+    wanted.classes.length > 0
+      ? before.classes.length > 0 && nearest(before.classes, wanted.classes) < 0.5
+      : wanted.lemmas.length > 0 && !wanted.lemmas.some((lemma) => before.lemmas.includes(lemma));
+  if (!other) return false;
+  soFar.acts[at] = { ...old, kind: 'partial' };
+  return true;
 }
 
 /** A second word for the same report adds its figures instead of standing beside it. */

@@ -302,6 +302,11 @@ const bare = ({ at: _a, previous: _p, pending: _q, ...rest }: ReadContext): Read
 /** What the same message also calls not done is not done; what it calls done is not only begun. */
 function settleContradictions(acts: readonly Act[], lexicon: Lexicon): Act[] {
   return acts.filter((act, index) => {
+    // "Pipe nuts torqued? not a chance": who answers himself asks nobody.
+    if (act.kind === 'asks' && act.command === undefined)
+      return !acts
+        .slice(index + 1)
+        .some((one) => one.step === act.step && /^(done|partial|not-done|started)$/.test(one.kind));
     if (act.kind === 'started')
       return !acts
         .slice(0, index)
@@ -400,6 +405,14 @@ function askAct(
   );
   const verbs = clause.pieces.some((piece) => piece.verbs.some((verb) => verb.form === 'past'));
   const made = soFar.acts.length > before;
+  // A figure asked about is none that was reached.
+  for (let i = before; i < soFar.acts.length; i += 1) {
+    const { quantity: _q, angle: _a, count: _c, stage, ...rest } = soFar.acts[i] as Act;
+    const named = clause.pieces.some((piece) =>
+      piece.figures.some((figure) => figure.kind === 'stage'),
+    );
+    soFar.acts[i] = { ...rest, ...(named && stage !== undefined ? { stage } : {}) };
+  }
   const command = asksFigure(words)
     ? 'figure'
     : asksLimit(words) || (made && sized && !verbs)

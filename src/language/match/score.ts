@@ -1,14 +1,11 @@
 // How well a clause fits each step: the words of the part, the family of action, and whether its figures suit.
-import type { Ask, Step } from '../../../shared/plan.ts';
-import { convert, isUnit, kindOf, type Unit } from '../../trade/units.ts';
 import type { Lexicon, Tongue } from '../lexicon.ts';
 import type { ActionClass } from '../pack.ts';
 import type { Figure } from '../scan/figure.ts';
-import { PLAUSIBLE } from '../thresholds.ts';
+import { figureFit } from './figure-fit.ts';
 import { nearest } from './kinship.ts';
 import type { IndexedPhrase } from './phrase-index.ts';
 import type { Phrase, StepPhrases } from './phrases.ts';
-import { resolvePositions } from './positions.ts';
 
 export type Wanted = {
   readonly classes: readonly ActionClass[];
@@ -62,16 +59,14 @@ const ranked = new WeakMap<
 
 function rankAll(wanted: Wanted, tongue: Tongue, lexicon: Lexicon): readonly Match[] {
   const index = tongue.phrases;
-  const seen = new Set<number>();
-  const best = new Map<StepPhrases, Match>();
-  const actions: number[] = [];
   const setting: Setting = {
     wanted,
     tongue,
-    actions,
-    seen,
-    best,
+    actions: [],
+    seen: new Uint8Array(index.all.length),
+    best: new Map(),
     sumOfParts: sumOfParts(wanted, tongue),
+    places: placesIn(wanted.words),
   };
   if (wanted.parts.size === 0) {
     for (const one of wanted.classes) take(index.byClass.get(one), setting);
@@ -79,12 +74,54 @@ function rankAll(wanted: Wanted, tongue: Tongue, lexicon: Lexicon): readonly Mat
   } else for (const root of wanted.parts.keys()) take(index.byRoot.get(root), setting);
   for (const lemma of wanted.lemmas) take(index.byRoot.get(lemma), setting);
   const matches: Match[] = [];
-  for (const match of best.values()) {
-    const score = match.score + figureFit(match.step, wanted.figures, lexicon);
-    if (score > 0.2) matches.push({ ...match, score });
+  const again = saysAgain(wanted);
+  for (const match of setting.best.values()) {
+    const once = !again && !match.exact && isDoneAgain(match.step) ? -0.1 : 0;
+    const score = match.score + once + figureFit(match.step, wanted.figures, lexicon);
+    if (score > 0.2)
+      matches.push({
+        step: match.step,
+        score,
+        part: match.part,
+        action: match.action,
+        exact: match.exact,
+        reports: match.reports,
+      });
   }
   return matches.sort(better);
 }
+
+/** What is true of a step by its title, worked out once. */
+type Facts = { readonly again: boolean; readonly undoing: boolean };
+
+function factsOf(step: StepPhrases): Facts {
+  const have = facts.get(step);
+  if (have) return have;
+  const titles = step.phrases.filter((phrase) => phrase.from === 'title');
+  const made: Facts = {
+    again: titles.some(
+      (phrase) =>
+        phrase.lemmas.some((lemma) => /^re-?[a-z]/.test(lemma)) &&
+        phrase.classes.some((one) => /^(tighten|check|measure|test)$/.test(one)),
+    ),
+    undoing: titles.some((phrase) => phrase.classes.some((one) => /^(loosen|remove)$/.test(one))),
+  };
+  facts.set(step, made);
+  return made;
+}
+
+const facts = new WeakMap<StepPhrases, Facts>();
+
+/** A step that repeats an earlier one: "re-torque the wheel nuts", and not "refit" or "remove". */
+const isDoneAgain = (step: StepPhrases): boolean => factsOf(step).again;
+
+/** Words that say of a work that it was done a second time: "retorqued", "again", "after the run". */
+const saysAgain = (wanted: Wanted): boolean =>
+  wanted.lemmas.some((lemma) => /^re-?[a-z]/.test(lemma)) ||
+  wanted.figures.some(
+    (figure) => figure.kind === 'quantity' && /^(km|mi|min|h)$/.test(figure.unit),
+  ) ||
+  wanted.words.some((word) => /^(again|second|after|re|nach|nochmal|erneut)$/.test(word.root));
 
 function better(a: Match, b: Match): number {
   if (Math.abs(b.score - a.score) < 1e-9) return undoing(a) - undoing(b);
@@ -92,22 +129,18 @@ function better(a: Match, b: Match): number {
 }
 
 /** Where nothing else decides, "wheel nuts not yet" means their tightening rather than their slackening. */
-const undoing = (match: Match): number =>
-  match.step.phrases.some(
-    (phrase) =>
-      phrase.from === 'title' && phrase.classes.some((one) => /^(loosen|remove)$/.test(one)),
-  )
-    ? 1
-    : 0;
+const undoing = (match: Match): number => (factsOf(match.step).undoing ? 1 : 0);
 
 type Setting = {
   readonly wanted: Wanted;
   readonly tongue: Tongue;
   /** Nearness of the families said to each family of the plan, filled as needed. */
   readonly actions: number[];
-  readonly seen: Set<number>;
+  /** One for each phrase that was looked at. */
+  readonly seen: Uint8Array;
   readonly best: Map<StepPhrases, Match>;
   readonly sumOfParts: number;
+  readonly places: readonly Place[];
 };
 
 function sumOfParts(wanted: Wanted, tongue: Tongue): number {
@@ -119,8 +152,8 @@ function sumOfParts(wanted: Wanted, tongue: Tongue): number {
 function take(list: readonly IndexedPhrase[] | undefined, setting: Setting): void {
   if (!list) return;
   for (const one of list) {
-    if (setting.seen.has(one.id)) continue;
-    setting.seen.add(one.id);
+    if (setting.seen[one.id] === 1) continue;
+    setting.seen[one.id] = 1;
     const match = scorePhrase(one, setting);
     if (!match) continue;
     const old = setting.best.get(one.step);
@@ -134,7 +167,7 @@ function scorePhrase(one: IndexedPhrase, setting: Setting): Match | undefined {
   const { wanted, tongue } = setting;
   const phrase = one.phrase;
   const step = one.step;
-  const exact = phrase.from === 'words' && contains(wanted.words, phrase);
+  const exact = one.written && contains(wanted.words, phrase);
   const reports = exact && phrase.reports;
   const near = actionOf(one, setting);
   // The words of the plan for it say by themselves what was done.
@@ -182,7 +215,7 @@ function scorePhrase(one: IndexedPhrase, setting: Setting): Match | undefined {
   let score = (0.6 * part + 0.4 * Math.max(0, action)) * (phrase.from === 'report' ? 0.96 : 1);
   if (lemma) score += 0.05;
   if (exact) score += 0.12;
-  else if (sharesPlace(wanted.words, phrase)) score += 0.14;
+  else if (sharesPlace(setting.places, phrase)) score += 0.14;
   if (noHead) score -= 0.07;
   if (noHead && wanted.particleOnly && one.fluid) score -= 0.2;
   if (wanted.particleOnly && one.fluid && !exact) score -= 0.06;
@@ -222,181 +255,33 @@ function contains(words: readonly Said[], phrase: Phrase): boolean {
   return false;
 }
 
-/** "on stands" in both: the words of place agree. */
-function sharesPlace(words: readonly Said[], phrase: Phrase): boolean {
+type Place = { readonly word: string; readonly root: string };
+
+/** Words of place with what stands behind them: "on stands". */
+function placesIn(words: readonly Said[]): readonly Place[] {
+  let out: Place[] | undefined;
   for (let i = 0; i + 1 < words.length; i += 1) {
-    const place = words[i]?.root ?? '';
-    if (
-      place !== 'on' &&
-      place !== 'under' &&
-      place !== 'to' &&
-      place !== 'onto' &&
-      place !== 'auf'
-    )
-      continue;
-    const at = phrase.words.indexOf(place);
+    const word = words[i]?.root ?? '';
+    if (!PLACING.has(word)) continue;
+    out ??= [];
+    out.push({ word, root: words[i + 1]?.root ?? '' });
+  }
+  return out ?? NO_PLACES;
+}
+
+const PLACING: ReadonlySet<string> = new Set(['on', 'under', 'to', 'onto', 'auf']);
+const NO_PLACES: readonly Place[] = [];
+
+/** "on stands" in both: the words of place agree. */
+function sharesPlace(places: readonly Place[], phrase: Phrase): boolean {
+  for (const { word, root } of places) {
+    const at = phrase.words.indexOf(word);
     if (at < 0) continue;
-    const root = words[i + 1]?.root ?? '';
     const next = phrase.words[at + 1];
     const then = phrase.words[at + 2];
-    if (next === root || next === `${root}s` || then === root || then === `${root}s`) return true;
+    if (next === root || then === root) return true;
+    const plural = `${root}s`;
+    if (next === plural || then === plural) return true;
   }
   return false;
-}
-
-const asksOf = (step: Step | undefined): readonly Ask[] => step?.report ?? [];
-
-/** What the figures of the clause say for or against a step. */
-export function figureFit(
-  phrases: StepPhrases,
-  figures: readonly Figure[],
-  lexicon: Lexicon,
-): number {
-  const step = phrases.step;
-  let fit = 0;
-  for (const figure of figures) {
-    if (figure.kind === 'quantity')
-      fit +=
-        quantityFit(step, figure.value, figure.unit) + stageFigure(step, figure.value, figure.unit);
-    else if (figure.kind === 'number')
-      fit +=
-        stageFigure(step, figure.value, undefined) +
-        (Number.isInteger(figure.value) ? 0 : Math.max(0, bareValueFit(step, figure.value)));
-    else if (figure.kind === 'count') fit += countFit(step, figure.of ?? figure.done);
-    else if (figure.kind === 'all' && figure.count !== undefined && figure.count > 2)
-      fit += countFit(step, figure.count) / 2;
-    else if (figure.kind === 'stage') fit += stageFit(step, figure.stages);
-    else if (figure.kind === 'code')
-      fit += asksOf(step).some((ask) => ask.kind === 'code') ? 0.1 : -0.08;
-    else if (figure.kind === 'trouble-code')
-      fit += asksOf(step).some((ask) => ask.kind === 'trouble-codes') ? 0.15 : -0.05;
-    else if (figure.kind === 'positions') {
-      const set = step?.each === undefined ? undefined : lexicon.positions.sets.get(step.each);
-      if (!set) fit += figure.bare ? bareFit(step, figure) : -0.06;
-      else fit += resolvePositions(figure.queries, set).unknown.length === 0 ? 0.04 : -0.06;
-    }
-  }
-  return Math.max(-0.2, Math.min(0.2, fit));
-}
-
-/** A figure that is exactly what a stage of the plan says speaks for that step. */
-function stageFigure(step: Step | undefined, value: number, unit: string | undefined): number {
-  for (const ask of asksOf(step)) {
-    if (ask.kind !== 'tightening' && ask.kind !== 'loosening') continue;
-    for (const stage of ask.stages) {
-      if (
-        stage.angle === value &&
-        (unit === 'deg' || unit === undefined) &&
-        ask.kind === 'tightening'
-      )
-        return 0.08;
-      if (stage.torque === undefined) continue;
-      const own = stage.unit ?? 'N.m';
-      const same =
-        unit === undefined
-          ? value
-          : isUnit(unit) && kindOf(unit) === 'torque'
-            ? convert(value, unit, own)
-            : undefined;
-      if (typeof same === 'number' && Math.abs(same - stage.torque) <= stage.torque * 0.02)
-        return 0.1;
-    }
-  }
-  return 0;
-}
-
-/** A bare number that the step could take as its only figure. */
-function bareFit(step: Step | undefined, figure: Extract<Figure, { kind: 'positions' }>): number {
-  const value = figure.queries.length === 1 ? figure.queries[0]?.number : undefined;
-  return value === undefined ? -0.02 : bareValueFit(step, value);
-}
-
-function bareValueFit(step: Step | undefined, value: number): number {
-  const fits = asksOf(step).some((ask) => {
-    const limits = ['volume', 'torque', 'pressure', 'length', 'temperature', 'distance', 'angle']
-      .map((kind) => limitsOf(ask, kind))
-      .find((one) => one !== undefined);
-    return limits !== undefined && plausible(value, limits.unit, limits);
-  });
-  return fits ? 0.06 : -0.02;
-}
-
-function countFit(step: Step | undefined, count: number): number {
-  const counts = asksOf(step).flatMap((ask) =>
-    ask.kind === 'off' || ask.kind === 'on' ? [ask.count] : [],
-  );
-  return counts.length === 0 ? 0 : counts.includes(count) ? 0.08 : -0.02;
-}
-
-function stageFit(step: Step | undefined, stages: readonly number[]): number {
-  const asks = asksOf(step).filter((ask) => ask.kind === 'tightening' || ask.kind === 'loosening');
-  if (asks.length === 0) return -0.15;
-  const most = Math.max(...asks.map((ask) => ('stages' in ask ? ask.stages.length : 0)));
-  const tight = asks.some((ask) => ask.kind === 'tightening');
-  return stages.every((stage) => stage <= most) ? (tight ? 0.1 : 0) : -0.1;
-}
-
-/** Whether the step asks for this kind of figure, and whether its size can be meant. */
-export function quantityFit(step: Step | undefined, value: number, unit: string): number {
-  const kind = isUnit(unit) ? kindOf(unit) : undefined;
-  let best = -0.08;
-  for (const ask of asksOf(step)) {
-    const limits = limitsOf(ask, kind);
-    if (!limits) continue;
-    best = Math.max(best, plausible(value, unit, limits) ? 0.1 : -0.12);
-  }
-  return best;
-}
-
-type Limits = {
-  readonly unit: Unit;
-  readonly min: number | undefined;
-  readonly max: number | undefined;
-};
-
-/** The limits of an ask that is of this kind. */
-export function limitsOf(ask: Ask, kind: string | undefined): Limits | undefined {
-  if (ask.kind === 'quantity' && isUnit(ask.unit)) {
-    const own = kindOf(ask.unit);
-    const same = own === kind || (kind === 'angle' && own === 'temperature');
-    return same ? { unit: ask.unit, min: ask.min, max: ask.max } : undefined;
-  }
-  if (ask.kind === 'drained' || ask.kind === 'filled') {
-    const unit = ask.unit !== undefined && isUnit(ask.unit) ? ask.unit : 'L';
-    return kind === 'volume' ? { unit, min: ask.min, max: ask.max } : undefined;
-  }
-  if (ask.kind === 'clearance' && kind === 'length') {
-    const unit = ask.unit !== undefined && isUnit(ask.unit) ? ask.unit : 'mm';
-    return {
-      unit,
-      min: Math.min(...ask.valves.map((one) => one.min)),
-      max: Math.max(...ask.valves.map((one) => one.max)),
-    };
-  }
-  if (ask.kind === 'tightening' || ask.kind === 'loosening') {
-    if (kind === 'angle') {
-      const angles = ask.stages.flatMap((one) => (one.angle === undefined ? [] : [one.angle]));
-      return angles.length > 0
-        ? { unit: 'deg', min: Math.min(...angles), max: Math.max(...angles) }
-        : undefined;
-    }
-    if (kind !== 'torque') return undefined;
-    const torques = ask.stages.flatMap((one) => (one.torque === undefined ? [] : [one.torque]));
-    const unit = ask.stages.find((one) => one.torque !== undefined)?.unit ?? 'N.m';
-    return torques.length > 0 && isUnit(unit)
-      ? { unit, min: Math.min(...torques), max: Math.max(...torques) }
-      : undefined;
-  }
-  return undefined;
-}
-
-function plausible(value: number, unit: string, limits: Limits): boolean {
-  if (!isUnit(unit)) return false;
-  const same = kindOf(unit) === kindOf(limits.unit) ? convert(value, unit, limits.unit) : value;
-  if (typeof same !== 'number') return true;
-  const low =
-    limits.min === undefined ? undefined : limits.min > 0 ? limits.min / PLAUSIBLE : limits.min;
-  const high =
-    limits.max === undefined ? undefined : limits.max > 0 ? limits.max * PLAUSIBLE : limits.max;
-  return (low === undefined || same >= low) && (high === undefined || same <= high);
 }

@@ -1,5 +1,5 @@
 // If, once, when, unless, until: what hangs on it has not happened.
-import { type Clause, figuresOf, hasCue, startOf } from '../clause.ts';
+import { type Clause, figuresOf, hasCue, startOf, verbsOf } from '../clause.ts';
 import type { Examples, Rule } from '../stance.ts';
 
 /** "Rest after tea" says when the rest is to come. */
@@ -7,10 +7,16 @@ const restLater = (clause: Clause, start: number): boolean =>
   hasCue(clause, 'later') &&
   figuresOf(clause).some((figure) => figure.kind === 'rest' && figure.from === start);
 
+/** "Fill it when you're ready" tells somebody what to do. */
+const isOrder = (clause: Clause): boolean =>
+  verbsOf(clause).some((verb) => verb.form === 'base' && verb.at === startOf(clause));
+
 export const condition: Rule = {
   name: 'condition',
   says: 'If, once, when, unless, until: what hangs on it has not happened.',
   read: (clause) => {
+    if (clause.hangs) return { kind: 'nothing' };
+    if (clause.under) return { kind: isOrder(clause) ? 'nothing' : 'intends' };
     const start = startOf(clause);
     const cue = clause.pieces
       .flatMap((piece) => piece.cues)

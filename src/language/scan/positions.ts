@@ -281,9 +281,19 @@ function sideStands(tokens: readonly Token[], i: number, words: ScanWords): bool
         after.entry?.plan === true ||
         /^(too|as|also|side|done|next|not|now|is|to)$/.test(after.word)
       );
+    if (before.word === ',' && leftBefore(tokens, i)) return true;
     return (after === undefined || after.word !== '?') && before.word !== ',';
   }
   return true;
+}
+
+/** "Pads in left, right tomorrow": after the left side the right one is meant. */
+function leftBefore(tokens: readonly Token[], i: number): boolean {
+  const next = tokens[i + 1];
+  if (next !== undefined && !sayingBehind(tokens, i)) return false;
+  for (let k = i - 1; k >= 0 && i - k < 10; k -= 1)
+    if (/^(left|nearside)$/.test(tokens[k]?.word ?? '')) return true;
+  return false;
 }
 
 function sideQuery(tokens: readonly Token[], i: number, words: ScanWords): One {
@@ -294,7 +304,13 @@ function sideQuery(tokens: readonly Token[], i: number, words: ScanWords): One {
   for (;;) {
     const token = tokens[at];
     const more = token?.entry?.side;
-    if (more && sideStands(tokens, at, words) && !more.some((side) => sides.includes(side))) {
+    const opens = sides.includes('left') && more?.includes('right') && sayingBehind(tokens, at);
+    if (
+      more &&
+      !opens &&
+      sideStands(tokens, at, words) &&
+      !more.some((side) => sides.includes(side))
+    ) {
       sides.push(...more);
       at += 1;
       continue;
