@@ -31,20 +31,29 @@ export function findCues(
   table: CueTable,
 ): Cue[] {
   const cues: Cue[] = [];
+  let whole = false;
   for (let i = from; i < to; i += 1) {
-    const rows = table.get(tokens[i]?.word ?? '');
+    const token = tokens[i];
+    const rows = token ? table.get(token.word) : undefined;
     if (!rows) continue;
-    const seen = new Set<CueName>();
+    const first = cues.length;
     for (const row of rows) {
-      if (seen.has(row.name)) continue;
+      if (cues.length > first && isFound(cues, first, row.name)) continue;
       const end = endOf(tokens, i, to, row.words);
       if (end === undefined) continue;
-      seen.add(row.name);
       cues.push({ name: row.name, from: i, to: end });
+      if (row.name === 'set-phrase') whole = true;
     }
   }
-  const whole = cues.filter((cue) => cue.name === 'set-phrase');
-  return whole.length === 0 ? cues : cues.filter((cue) => !whole.some((one) => isInside(cue, one)));
+  if (!whole) return cues;
+  const phrases = cues.filter((cue) => cue.name === 'set-phrase');
+  return cues.filter((cue) => !phrases.some((one) => isInside(cue, one)));
+}
+
+/** Whether a sign of this name was found at this place already. */
+function isFound(cues: readonly Cue[], first: number, name: CueName): boolean {
+  for (let k = first; k < cues.length; k += 1) if (cues[k]?.name === name) return true;
+  return false;
 }
 
 const isInside = (cue: Cue, whole: Cue) =>
@@ -56,6 +65,7 @@ function endOf(
   to: number,
   words: readonly string[],
 ): number | undefined {
+  if (words.length === 1) return i + 1;
   let k = i;
   for (const word of words) {
     while (k > i && k < to && tokens[k]?.word === ',') k += 1;

@@ -85,10 +85,24 @@ function scanWordsOf(tongue: Tongue, context: ReadContext, raw: string): ScanWor
     : own.moments;
   const jobs = context.jobs && context.jobs.length > 0 ? new Set(context.jobs) : NO_JOBS;
   const at = postedAt(context.at);
-  return at === undefined
-    ? { ...own, jobs, moments, raw }
-    : { ...own, jobs, moments, raw, postedAt: at };
+  return {
+    units: own.units,
+    positionNouns: own.positionNouns,
+    stageNouns: own.stageNouns,
+    ordinals: own.ordinals,
+    letters: own.letters,
+    heardNumbers: own.heardNumbers,
+    sidesOfPlan: own.sidesOfPlan,
+    jobs,
+    moments,
+    raw,
+    ...(own.usable === undefined ? NOTHING : { usable: own.usable }),
+    ...(own.highestPlace === undefined ? NOTHING : { highestPlace: own.highestPlace }),
+    ...(at === undefined ? NOTHING : { postedAt: at }),
+  };
 }
+
+const NOTHING = {};
 
 /** Prepares a text. Linear in its length. */
 export function prepare(raw: string, lexicon: Lexicon, context: ReadContext): Message {

@@ -3,7 +3,7 @@ import type { Ask, Stage, Step } from '../../../shared/plan.ts';
 import type { Act, Quantity } from '../../../shared/reading.ts';
 import { convert, formatQuantity, isUnit, kindOf } from '../../trade/units.ts';
 import type { Figure } from '../scan/figure.ts';
-import { limitsOf, quantityFit } from './score.ts';
+import { limitsOf, quantityFit } from './figure-fit.ts';
 
 export type FigurePart = {
   quantity?: Quantity;

@@ -14,6 +14,8 @@ export type IndexedPhrase = {
   readonly total: number;
   readonly work: boolean;
   readonly fluid: boolean;
+  /** In the words a controller wrote for the step. */
+  readonly written: boolean;
 };
 
 export type PhraseIndex = {
@@ -76,6 +78,7 @@ export function indexPhrases(
         total: weights.reduce((sum, value) => sum + value, 0),
         work: phrase.classes.some((one) => WORK.has(one)),
         fluid: phrase.classes.some((one) => one === 'drain' || one === 'fill'),
+        written: phrase.from === 'words',
       };
       all.push(indexed);
       for (const root of new Set([...roots, ...phrase.lemmas, ...phrase.roots])) {
