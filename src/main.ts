@@ -13,6 +13,7 @@ import type { Channel } from './chat/channel.ts';
 import type { SlackParts } from './chat/slack/slack-channel.ts';
 import { slackTokensFrom } from './chat/slack/tokens.ts';
 import { diskTrouble } from './cli/known-trouble.ts';
+import { teamsFor } from './cli/teams-start.ts';
 import { readSettings } from './desk/settings-file.ts';
 import { type Workshop, workshopOf } from './desk/workshop.ts';
 import { benchViewOf } from './floor/bench-jobs.ts';
@@ -189,7 +190,9 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
   const schedule = timers(clock);
   const health = healthDesk(clock);
   const channels: Channel[] = [];
-  const homes: { bench: Home; slack?: Home } = { bench: { team: 'bench', place: 'yard' } };
+  const homes: { bench: Home; slack?: Home; teams?: Home } = {
+    bench: { team: 'bench', place: 'yard' },
+  };
   const troubles = troubleTeller({ channels: () => channels, homes, schedule, clock, log });
   const store = jobFileStore(join(options.folder, 'jobs'), {
     clock,
@@ -246,6 +249,9 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
   const slack = await slackFor(options.env, { clock, store, settings, log });
   if (slack) channels.push(slack);
   if (settings.slack?.channel && slack) homes.slack = { team: '', place: settings.slack.channel };
+  const teams = await teamsFor(options.env, options.folder, settings, { clock, store, log });
+  if (teams) channels.push(teams.channel);
+  if (teams?.home) homes.teams = teams.home;
 
   running = makeFloor({
     store,

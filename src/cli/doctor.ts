@@ -5,6 +5,7 @@ import { parseArgs } from 'node:util';
 import type { Settings } from '../../shared/settings.ts';
 import type { Finding } from '../chat/slack/checkup.ts';
 import { slackTokensFrom } from '../chat/slack/tokens.ts';
+import { teamsCredentialsFrom } from '../chat/teams/credentials.ts';
 import { readSettings } from '../desk/settings-file.ts';
 import { planCheck } from '../job/plan-check.ts';
 
@@ -123,6 +124,21 @@ const slackFindings = async (
   ];
 };
 
+const teamsFindings = async (settings: Settings | undefined): Promise<readonly Finding[]> => {
+  const found = teamsCredentialsFrom(process.env);
+  if (found.kind === 'none') return [];
+  if (found.kind === 'half') return [mend(found.what, found.doThis)];
+  const { teamsCheckup } = await import('../chat/teams/checkup.ts');
+  return [
+    good('The Teams credentials are a whole set.'),
+    ...(await teamsCheckup({
+      credentials: found.credentials,
+      channel: settings?.teams?.channel,
+      peopleWithId: settings?.people.filter((person) => person.teams !== undefined).length ?? 0,
+    })),
+  ];
+};
+
 /** Settings of the environment may stand in a .env file of the folder the command is given in. */
 const envFindings = (): readonly Finding[] => {
   try {
@@ -156,6 +172,7 @@ export const run = async (
     ...findings,
     ...plans,
     ...(await slackFindings(settings, clock)),
+    ...(await teamsFindings(settings)),
   ];
   const wrong = all.filter((finding) => !finding.good).length;
   const lines = all.map((finding) =>

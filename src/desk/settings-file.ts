@@ -2,7 +2,7 @@
 
 import { IANAZone } from 'luxon';
 import { LineCounter, parseDocument, type YAMLError } from 'yaml';
-import { Person, Settings, Shift } from '../../shared/settings.ts';
+import { Notes, Person, Settings, Shift } from '../../shared/settings.ts';
 import { yamlComplaint } from '../job/plan-file/yaml-complaint.ts';
 import { type FormWords, misfits } from './misfit-words.ts';
 
@@ -18,9 +18,11 @@ const FORM: FormWords = {
     if (place === undefined) return Object.keys(Settings.shape);
     if (place === 'people') return Object.keys(Person.shape);
     if (place === 'shifts') return Object.keys(Shift.shape);
+    if (place === 'notes') return Object.keys(Notes.shape);
+    if (place === 'week') return ['day', 'at'];
     if (place === 'breaks') return BREAK;
     if (place === 'hours') return ['shown-to'];
-    return place === 'slack' ? ['channel'] : [];
+    return place === 'slack' || place === 'teams' ? ['channel'] : [];
   },
   meant: {
     timezone: 'zone',
@@ -60,12 +62,21 @@ const FORM: FormWords = {
     words: 'words: [dinner]',
     plans: 'plans: [plans]',
     'days-off': 'days-off: [2026-12-25]',
+    notes: 'notes: with shift-start: true under it',
+    'shift-start': 'shift-start: true',
+    'shift-end': 'shift-end: true',
+    week: 'week: false, or week: with day: mon and at: "07:00" under it',
+    day: 'day: mon',
+    at: 'at: "07:00"',
+    'nudge-after-minutes': 'nudge-after-minutes: 60',
     hours: 'hours: with shown-to: [manager] under it',
     'shown-to': 'shown-to: [manager]',
     'keep-text-days': 'keep-text-days: 365',
     'back-again-days': 'back-again-days: 30',
     slack: 'slack: U0123ABCD for a person, or slack: with channel: under it for the workshop',
-    channel: 'channel: C0123ABCD',
+    teams:
+      'teams: the id of a person in the directory, or teams: with channel: under it for the workshop',
+    channel: 'channel: C0123ABCD for Slack, channel: 19:…@thread.tacv2 for Teams',
     code: 'code: followed by the salted hash of the personal code',
   },
 };
@@ -135,6 +146,18 @@ export const readSettings = (text: string, file: string): SettingsResult => {
         names.set(key, index);
       }
     });
+    const shifts = new Set((parsed.data.shifts ?? []).map(({ name }) => name));
+    people.forEach(({ name, shifts: own = [] }, index) => {
+      for (const shift of own)
+        if (!shifts.has(shift))
+          complaints.push(
+            `${file}:${lineOf(['people', index, 'shifts'])}: ${name} works a shift "${shift}" that is not under shifts. ${shifts.size > 0 ? `Write one of ${[...shifts].join(', ')}, or add it there.` : 'Add it there.'}`,
+          );
+    });
+    if (parsed.data.notes && shifts.size === 0)
+      complaints.push(
+        `${file}:${lineOf(['notes'])}: notes are given at shifts, and there are none. Add the shifts, or take notes away.`,
+      );
     if (complaints.length === 0) return { ok: true, settings: parsed.data };
   }
   return { ok: false, complaints };

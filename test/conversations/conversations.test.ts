@@ -10,6 +10,7 @@ import { play } from './play.ts';
 import { parseScript } from './script.ts';
 import { slackDoor } from './slack-door.ts';
 import type { MakeStage } from './stage.ts';
+import { teamsDoor } from './teams-door.ts';
 
 const HERE = import.meta.dirname;
 /** Plans of their own, where a conversation is about something that no shipped plan asks for. */
@@ -20,6 +21,7 @@ const stages: readonly (readonly [string, MakeStage])[] = [
   ['the bench', floorStage('bench', benchDoor)],
   ['Slack over HTTP', floorStage('slack', slackDoor('http'))],
   ['Slack over the socket', floorStage('slack', slackDoor('socket'))],
+  ['Teams', floorStage('teams', teamsDoor)],
 ];
 
 describe.each(stages)('on %s', (_name, make) => {

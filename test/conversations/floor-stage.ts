@@ -42,6 +42,12 @@ export type MakeDoor = (parts: {
   readonly running: () => RunningFloor;
 }) => Promise<Door>;
 
+/** Where a bot can put no sign on a message, the job sheet names the message that was noted last. */
+const lastNoted = (card: Card | undefined): string | undefined =>
+  card?.blocks
+    .flatMap((block) => (block.kind === 'facts' ? block.rows : []))
+    .find(([label]) => label === 'Last noted')?.[1];
+
 type Shown = {
   readonly message: string;
   readonly where: 'thread' | 'channel';
@@ -83,7 +89,16 @@ export const floorStage =
       },
       edit: async (posted, card) => {
         const result = await door.channel.edit(posted, card);
-        if (result.ok) show(posted.message, shown.get(posted.message)?.where ?? 'thread', card);
+        if (result.ok) {
+          const before = lastNoted(shown.get(posted.message)?.card);
+          if (
+            door.channel.showsRecorded === 'job sheet' &&
+            posted.message === sheet &&
+            lastNoted(card) !== before
+          )
+            sign = lastNoted(card) === undefined ? undefined : 'recorded';
+          show(posted.message, shown.get(posted.message)?.where ?? 'thread', card);
+        }
         return result;
       },
       sign: async (place, message, mark) => {

@@ -31,6 +31,7 @@ export const slackDoor =
       log: () => undefined,
       clientOptions: { slackApiUrl: fake.url, timeout: 2_000 },
       wait: shortWait,
+      paceSeconds: 0,
     });
     const started = channel.start;
     const idOf = (name: string): string =>

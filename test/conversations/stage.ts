@@ -50,6 +50,10 @@ export const ZONE = 'Europe/London';
 export const onTheDay = (time: string): string =>
   `${DAY}T${time.length === 5 ? `${time}:00` : time}.000+00:00`;
 
+/** An id of the directory made of the name: the same name has the same one. */
+const directoryId = (name: string): string =>
+  `00000000-0000-4000-8000-${Buffer.from(name).toString('hex').slice(0, 12).padEnd(12, '0')}`;
+
 export const settingsOf = (script: Script): Settings => ({
   workshop: 'Conversation',
   zone: ZONE,
@@ -58,6 +62,7 @@ export const settingsOf = (script: Script): Settings => ({
     ...(competences.length > 0 ? { competences: [...competences] } : {}),
     ...(under ? { under } : {}),
     slack: `U0${name.toUpperCase()}01`,
+    teams: directoryId(name),
     roles: roles as Settings['people'][number]['roles'],
   })),
   shifts: [

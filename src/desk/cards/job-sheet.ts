@@ -1,18 +1,14 @@
 // The job sheet: the one card of a job that is kept up to date in place, pinned, and the root of its thread.
 import type { JobEvent } from '../../../shared/event.ts';
 import type { Around, JobView } from '../../job/view.ts';
-import {
-  flagsStanding,
-  phaseOf,
-  progressOf,
-  vehicleStateWords,
-  waitsOf,
-} from '../answers/where.ts';
+import { flagsStanding, phaseOf, progressOf, vehicleNow } from '../answers/where.ts';
 import type { Card } from '../card.ts';
 import { followUpsOf } from '../office/follow-ups.ts';
+import { lastNoted } from '../office/last-noted.ts';
 import { roadReleaseOf } from '../office/road.ts';
 import { supervised } from '../office/supervision.ts';
-import { clockTime, list, stepTitle } from '../say.ts';
+import { bareSentence, clockTime, list, rowsSaid, stepTitle } from '../say.ts';
+import { waitsOf } from '../waits.ts';
 
 const reading = (view: JobView): string | undefined => {
   const said = view.opened.reading;
@@ -41,7 +37,6 @@ const roadWords = (view: JobView, events: readonly JobEvent[], now: string, zone
 export const sheetCard = (view: JobView, now: string, zone: string, beside: Beside = {}): Card => {
   const { done, total } = progressOf(view);
   const events = beside.events ?? [];
-  const states = vehicleStateWords(view, beside.around);
   const flags = flagsStanding(view);
   const waits = waitsOf(view, view.lastEventAt, zone);
   const phase = phaseOf(view);
@@ -51,7 +46,7 @@ export const sheetCard = (view: JobView, now: string, zone: string, beside: Besi
   const status =
     view.status === 'open' ? `${done} of ${total}${phase ? `, ${phase}` : ''}` : view.status;
   const rows: (readonly [string, string])[] = [
-    ['Vehicle now', states.length > 0 ? states.join('; ') : 'nothing open, as far as reported'],
+    ['Vehicle now', vehicleNow(view, beside.around)],
     ['Work', view.plan.title],
     ['Progress', status],
   ];
@@ -66,6 +61,13 @@ export const sheetCard = (view: JobView, now: string, zone: string, beside: Besi
   if (under.length > 0) rows.push(['Supervised', list(under, 4)]);
   const road = roadWords(view, events, now, zone);
   if (road) rows.push(['Road', road]);
+  const noted = lastNoted(events);
+  // Where a bot can put no sign on a message, this row is how its writer sees that it was taken.
+  if (noted) {
+    const said = noted.text.replace(/\s+/gu, ' ').trim();
+    const shown = [...said].length > 60 ? `${[...said].slice(0, 59).join('')}…` : said;
+    rows.push(['Last noted', `${clockTime(noted.at, now, zone)} ${noted.by}: "${shown}"`]);
+  }
   const later = view.status === 'closed' ? followUpsOf(view) : [];
   if (later.length > 0)
     rows.push([
@@ -79,7 +81,7 @@ export const sheetCard = (view: JobView, now: string, zone: string, beside: Besi
     rows.push([
       'Flags open',
       list(
-        flags.map((flag) => `${flag.level}: ${flag.says.split('. ')[0] ?? flag.says}`),
+        flags.map((flag) => `${flag.level}: ${bareSentence(flag.says)}`),
         4,
       ),
     ]);
@@ -87,7 +89,7 @@ export const sheetCard = (view: JobView, now: string, zone: string, beside: Besi
   if (assumed.length > 0) rows.push(['Assumed', list(assumed.slice(-4), 4)]);
   return {
     title,
-    text: `${title}. ${rows.map(([label, value]) => `${label}: ${value}.`).join(' ')}`,
+    text: `${title}. ${rowsSaid(rows)}`,
     blocks: [
       { kind: 'facts', rows },
       { kind: 'text', text: view.plan.notice },

@@ -13,23 +13,11 @@ import { conclude } from './conclude.ts';
 import { figurePiece } from './figure-piece.ts';
 import { messagesOf, questionsOf } from './log.ts';
 import { obey } from './obey.ts';
+import { seenByWriting } from './pass-on.ts';
 import { readAgain, readingOf } from './reading-of.ts';
+import { isRecorded } from './recorded.ts';
 import type { Elsewhere, JobState, Moment, Piece, Said, Turn } from './turn.ts';
 import { warnAhead } from './warn-ahead.ts';
-
-/** Kinds of act that add to the record, so that the message is signed as recorded. */
-const RECORDED: ReadonlySet<Act['kind']> = new Set([
-  'done',
-  'started',
-  'partial',
-  'not-done',
-  'corrects',
-  'retracts',
-  'blocked',
-  'resumed',
-  'finding',
-  'clock',
-]);
 
 /** A request, or a question that the bot can answer: "is it 600 for the wheel nuts" asks for the plan's limit. */
 const askedOf = (act: Act): Act | undefined => {
@@ -131,6 +119,7 @@ export const hear = (
     current = { events: [...state.events, ...events], view: checked(base, events, moment) };
   }
   if (needs) return { state, events: [], posts: [], needs };
+  events.push(...seenByWriting(state, said, moment, acknowledgedIn(events)));
   const figure = answers
     ? undefined
     : figurePiece(said.text, read.acts, current.view, said, moment);
@@ -144,8 +133,7 @@ export const hear = (
   events.push(...question.events);
   pieces.push(...question.pieces);
   const signs: Post[] = [];
-  if (read.acts.some((act) => RECORDED.has(act.kind) || act.command === 'odometer') || answers)
-    signs.push(sign(said, 'recorded'));
+  if (read.acts.some(isRecorded) || answers) signs.push(sign(said, 'recorded'));
   else if (question.events.length > 0) signs.push(sign(said, 'asked'));
   const turn = conclude(
     base,
@@ -157,6 +145,9 @@ export const hear = (
   );
   return elsewhere.length > 0 ? { ...turn, elsewhere } : turn;
 };
+
+const acknowledgedIn = (events: readonly JobEvent[]): ReadonlySet<string> =>
+  new Set(events.flatMap((event) => (event.kind === 'flag-acknowledged' ? [event.flag] : [])));
 
 /** Who the writer works under, as the settings say now: kept with the message, since settings change. */
 const underOf = (by: string, moment: Moment): { readonly under?: string } => {
