@@ -3,9 +3,10 @@
 import type { PostFailure } from '../chat/channel.ts';
 import type { OutboxEntry } from '../store/job-store.ts';
 
-/** Seconds between two tries of one job's posts, and between two tries of a platform that is away, at most. */
-export const LANE_MOST_SECONDS = 300;
-export const PLATFORM_MOST_SECONDS = 60;
+/** Seconds between two tries, at most: of a post that is refused, of one job's posts, of a platform that is away. */
+const REFUSED_MOST_SECONDS = 300;
+const LANE_MOST_SECONDS = 120;
+const PLATFORM_MOST_SECONDS = 60;
 /** So many failures one after the other are an outage of the platform, not of one post. */
 const OUTAGE = 3;
 
@@ -51,12 +52,14 @@ export const outboxPace = (clock: () => string): Pace => {
         sorts.set(sortOf(entry), after(failure.seconds));
         return failure.seconds;
       }
-      const seconds = Math.min(LANE_MOST_SECONDS, 2 ** Math.min(tries, 9));
       // What is refused holds up nothing else; what waits for the platform keeps the order of its job.
       if (failure.kind === 'refused') {
+        const seconds = Math.min(REFUSED_MOST_SECONDS, 2 ** Math.min(tries, 9));
         entries.set(entry.id, after(seconds));
         return seconds;
       }
+      // Longer than the platform's own pause, so that the next to be tried is a post of another job.
+      const seconds = Math.min(LANE_MOST_SECONDS, 2 ** Math.min(tries + 1, 9));
       lanes.set(laneOf(entry), after(seconds));
       const before = away.get(entry.channel);
       const inRow = (before?.inRow ?? 0) + 1;
