@@ -119,6 +119,7 @@ export const JobEvent = z.discriminatedUnion('kind', [
     flag: z.string(),
     level: z.string(),
     says: z.string(),
+    to: z.string().optional().describe('who was told by name: the first who may settle a stop'),
   }),
   z.strictObject({
     ...base,
@@ -126,7 +127,15 @@ export const JobEvent = z.discriminatedUnion('kind', [
     flag: z.string(),
     says: z.string(),
   }),
-  z.strictObject({ ...base, kind: z.literal('flag-acknowledged'), flag: z.string() }),
+  z.strictObject({
+    ...base,
+    kind: z.literal('flag-acknowledged'),
+    flag: z.string(),
+    how: z
+      .enum(['button', 'words', 'wrote'])
+      .optional()
+      .describe('by the button, by saying so, or by writing in the job after it was said'),
+  }),
   z.strictObject({
     ...base,
     kind: z.literal('flag-overridden'),
@@ -177,7 +186,18 @@ export const JobEvent = z.discriminatedUnion('kind', [
   }),
   z.strictObject({
     ...base,
+    kind: z.literal('wait-nudged'),
+    wait: z.string().describe('what waits: block, hold or finding with what it is about'),
+    to: z.string().describe('the controller who was told'),
+    says: z.string(),
+  }),
+  z.strictObject({
+    ...base,
     kind: z.literal('handed-over'),
+    shift: z
+      .string()
+      .optional()
+      .describe('date and name of the shift that ended, where the handover was made at its end'),
     to: z.string().optional(),
     phase: z.enum(PHASES).optional(),
     says: z.string(),

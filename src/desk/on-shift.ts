@@ -1,38 +1,53 @@
 // Who is at work now and may settle a stop: the job's controller first, then the others on shift.
-import { DateTime } from 'luxon';
-import type { Settings, Shift } from '../../shared/settings.ts';
+import type { Person, Settings } from '../../shared/settings.ts';
 import type { JobView } from '../job/view.ts';
+import { localDate } from '../trade/local-time.ts';
+import { type DatedShift, shiftsOn, type WorkCalendar } from '../trade/work-calendar.ts';
 
-const DAYS = ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'] as const;
+const DAY = 86_400_000;
 
-const minutesOf = (clock: string): number =>
-  Number(clock.slice(0, 2)) * 60 + Number(clock.slice(3, 5));
-
-/** Whether a shift runs at an instant; a shift that ends before it begins runs across midnight. */
-export const shiftRuns = (shift: Shift, now: string, zone: string): boolean => {
-  const at = DateTime.fromISO(now, { zone });
-  if (!at.isValid) return false;
-  const minute = at.hour * 60 + at.minute;
-  const today = DAYS[at.weekday - 1];
-  const yesterday = DAYS[(at.weekday + 5) % 7];
-  const from = minutesOf(shift.from);
-  const to = minutesOf(shift.to);
-  const on = (day: string | undefined): boolean => shift.days.some((other) => other === day);
-  if (from < to) return on(today) && minute >= from && minute < to;
-  return (on(today) && minute >= from) || (on(yesterday) && minute < to);
+/** The shifts that run at an instant, earliest first; one that began yesterday may run on. */
+export const shiftsAt = (calendar: WorkCalendar, instant: number): readonly DatedShift[] => {
+  const dates = new Set([-DAY, 0].map((apart) => localDate(calendar.zone, instant + apart)));
+  return [...dates]
+    .flatMap((date) => shiftsOn(calendar, date))
+    .filter((shift) => shift.from <= instant && instant < shift.to);
 };
 
-/** Names of those who may settle a stop, in the order in which they are asked. Roles count, whoever is on shift. */
-export const onShiftWhoMay = (
+/** Whether somebody is on shift: on one of their own where the settings name them, else on any that runs. */
+export const isOnShift = (
+  person: Pick<Person, 'shifts'>,
+  running: readonly Pick<DatedShift, 'name'>[],
+): boolean =>
+  running.some(({ name }) => person.shifts === undefined || person.shifts.includes(name));
+
+export type MaySettle = {
+  /** Names in the order in which they are told, one after another. */
+  readonly names: readonly string[];
+  /** False where nobody of them is on shift: then all are told in turn, wherever they are. */
+  readonly onShift: boolean;
+};
+
+/**
+ * Who may settle a stop now, in the order in which they are told: the controller of the job, the other controllers,
+ * then managers. Of these only those on shift; all of them where nobody is. Without shifts everybody counts as there.
+ */
+export const whoMaySettle = (
   settings: Settings,
+  calendar: WorkCalendar | undefined,
   view: Pick<JobView, 'controller'>,
-  _now: string,
-): readonly string[] => {
-  const may = settings.people.filter((person) => person.roles.includes('controller'));
-  const managers = settings.people.filter(
-    (person) => person.roles.includes('manager') && !person.roles.includes('controller'),
-  );
-  const own = may.filter((person) => person.name === view.controller);
-  const others = may.filter((person) => person.name !== view.controller);
-  return [...own, ...others, ...managers].map((person) => person.name);
+  now: string,
+): MaySettle => {
+  const rank = (person: Person): number =>
+    !person.roles.includes('controller') ? 2 : person.name === view.controller ? 0 : 1;
+  const may = settings.people
+    .filter(({ roles }) => roles.includes('controller') || roles.includes('manager'))
+    .sort((a, b) => rank(a) - rank(b));
+  if (!calendar) return { names: may.map(({ name }) => name), onShift: true };
+  const running = shiftsAt(calendar, Date.parse(now));
+  const there = may.filter((person) => isOnShift(person, running));
+  return {
+    names: (there.length > 0 ? there : may).map(({ name }) => name),
+    onShift: there.length > 0,
+  };
 };

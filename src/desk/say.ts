@@ -12,6 +12,23 @@ export const clockTime = (iso: string, now: string, zone: string): string => {
   return at.setLocale('en').toFormat(apart < 7 ? 'ccc HH:mm' : 'd LLL HH:mm');
 };
 
+/** A sentence with one full stop: none is put behind a question mark or another full stop. */
+export const ended = (text: string): string => {
+  const whole = text.trimEnd();
+  return /[.?!…]["”)]?$/u.test(whole) ? whole : `${whole}.`;
+};
+
+/** The rows of a card as sentences: "Progress: 3 of 12. Waits for: …?". */
+export const rowsSaid = (rows: readonly (readonly [label: string, value: string])[]): string =>
+  rows.map(([label, value]) => ended(`${label}: ${value}`)).join(' ');
+
+/** The first sentence: a full stop inside a figure or a name ends none. */
+export const firstSentence = (says: string): string =>
+  /^.*?[.?!](?=\s|$)/su.exec(says)?.[0] ?? says;
+
+/** The first sentence without its full stop, to stand in a list. */
+export const bareSentence = (says: string): string => firstSentence(says).replace(/[.\s]+$/u, '');
+
 /** "1 h 20 min", "45 min". */
 export const duration = (minutes: number): string => {
   const whole = Math.round(minutes);

@@ -24,6 +24,7 @@ export const surroundings = (settings: Settings, tools: readonly RegisteredTool[
       : { backAgainDays: settings['back-again-days'] }),
     ...(calendar
       ? {
+          calendar,
           workingMinutes: (from: string, to: string) => {
             const counted = workingMinutes(calendar, Date.parse(from), Date.parse(to));
             return counted.ok ? counted.value.working : 0;

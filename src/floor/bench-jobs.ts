@@ -1,8 +1,10 @@
 // What the bench page is told about a job, made from its view.
 import { flagKey } from '../../shared/flag.ts';
+import type { Settings } from '../../shared/settings.ts';
 import type { BenchJob, BenchNext, BenchView } from '../chat/bench/bench-view.ts';
+import { handoverCard } from '../desk/answers/handover.ts';
 import { byUrgency } from '../desk/answers/open-jobs.ts';
-import { phaseOf, progressOf, vehicleStateWords, waitsOf } from '../desk/answers/where.ts';
+import { phaseOf, progressOf, vehicleStateWords } from '../desk/answers/where.ts';
 import type { Action, Form } from '../desk/card.ts';
 import { groupActions, releaseActions } from '../desk/cards/flag-card.ts';
 import { figureAsked } from '../desk/figure-form.ts';
@@ -10,17 +12,28 @@ import { grouped } from '../desk/flag-groups.ts';
 import { closeForm } from '../desk/office/closing.ts';
 import { findingActions } from '../desk/office/findings.ts';
 import { openingForm } from '../desk/opening/opening-form.ts';
+import { freeNext } from '../desk/out-of-limits.ts';
 import { stepAt, stepTitle } from '../desk/say.ts';
 import { announcedFlags } from '../desk/turn/log.ts';
 import type { JobState } from '../desk/turn/turn.ts';
+import { waitsOf } from '../desk/waits.ts';
 import type { Around, JobView } from '../job/view.ts';
 import { formatQuantity, isUnit } from '../trade/units.ts';
+import type { WorkCalendar } from '../trade/work-calendar.ts';
+import { holdsOf, mayTapIn } from './bench-may.ts';
+import { forecastWords, stagesOf } from './bench-sheets.ts';
 import type { Floor, RunningFloor } from './floor.ts';
+import { localIso } from './local-iso.ts';
+
+type BesideJob = {
+  readonly people: Settings['people'];
+  readonly calendar: WorkCalendar | undefined;
+};
 
 const LEVELS = ['stop', 'caution', 'advice'];
 
 const nextOf = (view: JobView): readonly BenchNext[] =>
-  view.next.flatMap(({ step, position }) => {
+  freeNext(view).flatMap(({ step, position }) => {
     const known = view.plan.stepById.get(step);
     if (!known) return [];
     const figure = figureAsked(known.report);
@@ -72,12 +85,19 @@ const formPart = (form: Form | undefined): Pick<Action, 'form'> => (form ? { for
 const figureWords = (value: number, unit: string): string =>
   isUnit(unit) ? formatQuantity(value, unit) : `${value} ${unit}`;
 
-/** @param around for what other open jobs on the vehicle have opened */
+const forecastPart = (forecast: string | undefined): Pick<BenchJob, 'forecast'> =>
+  forecast === undefined ? {} : { forecast };
+
+/**
+ * @param around for what other open jobs on the vehicle have opened
+ * @param workshop for who may release a hold point, and for the forecast
+ */
 export const benchJobOf = (
   state: JobState,
   now: string,
   zone: string,
   around: Around = {},
+  { people, calendar }: BesideJob = { people: [], calendar: undefined },
 ): BenchJob => {
   const { view } = state;
   const said = announcedFlags(state.events);
@@ -103,6 +123,8 @@ export const benchJobOf = (
     progress: progressOf(view),
     vehicleState: vehicleStateWords(view, around),
     waits: waitsOf(view, now, zone),
+    ...forecastPart(forecastWords(view, now, calendar, zone)),
+    holds: holdsOf(view, people),
     flags: grouped(
       view.flags.filter(
         (flag) => !flag.clearedBy && (flag.level === 'advice' || said.get(flagKey(flag))?.standing),
@@ -150,7 +172,10 @@ export const benchViewOf = (floor: () => Floor, onChange: RunningFloor['onChange
     if (!found) return undefined;
     const { vehicle } = found.state.view.opened;
     const { around } = await floor().momentFor(job, vehicle.name);
-    return benchJobOf(found.state, floor().clock(), settings().zone, around);
+    return benchJobOf(found.state, floor().clock(), settings().zone, around, {
+      people: settings().people,
+      calendar: floor().workshop.calendar,
+    });
   };
   return {
     workshop: async () => ({
@@ -168,6 +193,19 @@ export const benchViewOf = (floor: () => Floor, onChange: RunningFloor['onChange
       return jobs;
     },
     job: jobOf,
+    may: mayTapIn(settings),
+    tightening: async (job) => {
+      const found = await floor().legible(job);
+      return found && stagesOf(found.state, settings().zone, floor().clock());
+    },
+    handover: async (job) => {
+      const found = await floor().legible(job);
+      if (!found) return undefined;
+      const { view, events } = found.state;
+      const { around } = await floor().momentFor(job, view.opened.vehicle.name);
+      const now = localIso(floor().clock(), settings().zone);
+      return handoverCard(view, now, settings().zone, { events, around });
+    },
     openJobForm: async () => openingForm(floor().workshop, {}),
     onChange,
   };

@@ -72,6 +72,7 @@ function viewOf(job: Job, flags: readonly Flag[], needed: readonly Want[]): JobV
     closeNeeds: closeNeeds(job, flags),
     status: statusOf(job),
     ...roadReleased(job),
+    clockings: job.clockings,
     minutesBooked: job.minutesBooked,
     lastEventAt: job.events.at(-1)?.event.at ?? opened.at,
   };

@@ -3,6 +3,7 @@ import type { JobEvent, JobEventOf } from '../../shared/event.ts';
 import type { Flag } from '../../shared/flag.ts';
 import type { Act, Quantity } from '../../shared/reading.ts';
 import type { FluidTotal, StepStateName } from '../../shared/replay.ts';
+import type { WorkCalendar } from '../trade/work-calendar.ts';
 import type { Plan } from './plan.ts';
 
 /** One act of one message that still stands, with its time and people settled. */
@@ -105,6 +106,18 @@ export type Blocked = {
   readonly says: string;
 };
 
+/** Somebody began or stopped work on the job, or booked hours on it. */
+export type Clocking = {
+  readonly message: string;
+  readonly who: string;
+  /** ISO and the same in milliseconds: the time said, else the time of posting. */
+  readonly at: string;
+  readonly instant: number;
+  readonly kind: 'on' | 'off' | 'booked';
+  /** Minutes, of hours booked as such. */
+  readonly minutes?: number;
+};
+
 export type JobView = {
   readonly job: string;
   readonly opened: JobEventOf<'job-opened'>;
@@ -132,6 +145,8 @@ export type JobView = {
   readonly status: 'open' | 'closed' | 'cancelled';
   /** Who released the vehicle to the road, where somebody has; apart from closing the job. */
   readonly roadReleased?: { readonly by: string; readonly at: string };
+  /** What people said about their time on the job, in posting order. */
+  readonly clockings: readonly Clocking[];
   readonly minutesBooked: number;
   readonly lastEventAt: string;
 };
@@ -157,6 +172,8 @@ export type Around = {
   readonly backAgainDays?: number;
   /** Latest odometer or hour meter known of the vehicle, for follow-ups due by distance. */
   readonly reading?: { readonly value: number; readonly unit: 'km' | 'mi' | 'h' };
+  /** The shifts, for hours booked: breaks are taken off, forgotten clock-offs are seen. */
+  readonly calendar?: WorkCalendar;
   /** Working minutes between two ISO instants; real minutes when left out. */
   readonly workingMinutes?: (from: string, to: string) => number;
 };

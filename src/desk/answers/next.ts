@@ -3,6 +3,7 @@ import type { Ask, Step } from '../../../shared/plan.ts';
 import type { JobView } from '../../job/view.ts';
 import type { Action, Card } from '../card.ts';
 import { figureForm } from '../figure-form.ts';
+import { freeNext, limitsOutWords } from '../out-of-limits.ts';
 import { list, stepsGathered, stepTitle } from '../say.ts';
 import { limitOfAsk, NOTICE } from './limits.ts';
 
@@ -50,47 +51,56 @@ const formPart = (view: JobView, step: string, position: string | null): Pick<Ac
 };
 
 const reportActions = (view: JobView): readonly Action[] =>
-  view.next.slice(0, 3).map(({ step, position }) => ({
-    label: `Done: ${stepTitle(view, step)}${position === null ? '' : `, ${position}`}`,
-    weight: 'plain',
-    intent: { do: 'report', job: view.job, step, position },
-    ...formPart(view, step, position),
-  }));
+  freeNext(view)
+    .slice(0, 3)
+    .map(({ step, position }) => ({
+      label: `Done: ${stepTitle(view, step)}${position === null ? '' : `, ${position}`}`,
+      weight: 'plain',
+      intent: { do: 'report', job: view.job, step, position },
+      ...formPart(view, step, position),
+    }));
 
 export const nextCard = (view: JobView): Card => {
   const title = `Next on job ${view.job}`;
-  if (view.next.length === 0) {
+  const next = freeNext(view);
+  const out = limitsOutWords(view);
+  const first =
+    out.length > 0
+      ? `Put right first: ${out.join('; ')}. Measure again and correct the report, or put it right and report it again; what rests on it is not offered until then.`
+      : undefined;
+  if (next.length === 0) {
     const holds = view.holds
       .filter((hold) => hold.state === 'waits')
       .map((hold) => stepTitle(view, hold.step));
     const says =
-      holds.length > 0
+      first ??
+      (holds.length > 0
         ? `Nothing may go on until ${list(holds.map((hold) => `"${hold}"`))} is released.`
         : view.closeNeeds.length === 0
           ? 'Every step has its record. The job can be closed.'
-          : `No step is free to start. Still open: ${list(view.closeNeeds, 4)}.`;
+          : `No step is free to start. Still open: ${list(view.closeNeeds, 4)}.`);
     return { title, text: `${title}: ${says}`, blocks: [{ kind: 'text', text: says }] };
   }
-  const steps = [...new Set(view.next.map((next) => next.step))].slice(0, MOST);
+  const steps = [...new Set(next.map(({ step }) => step))].slice(0, MOST);
   const items = steps.map((id) => {
     const step = view.plan.stepById.get(id);
     const name =
       stepsGathered(
         view,
-        view.next.filter((next) => next.step === id),
+        next.filter((each) => each.step === id),
       )[0] ?? id;
     const wants = step ? wantedOf(step) : undefined;
     const weight = step?.weight === 'safety-critical' ? ' (safety-critical)' : '';
     return wants ? `${name}${weight}. Report ${wants}.` : `${name}${weight}.`;
   });
-  const left = new Set(view.next.map((next) => next.step)).size - steps.length;
+  const left = new Set(next.map(({ step }) => step)).size - steps.length;
   const cautions = [
     ...new Set(
       steps.map((id) => view.plan.stepById.get(id)?.caution).filter((text) => text !== undefined),
     ),
   ];
   const limits = items.some((item) => item.includes('Report'));
-  const lines = left > 0 ? [...items, `and ${left} more`] : items;
+  const lines = [...(first ? [first] : []), ...items, ...(left > 0 ? [`and ${left} more`] : [])];
   return {
     title,
     text: `${title}: ${lines.join(' ')}${cautions.length > 0 ? ` ${cautions.join(' ')}` : ''}${limits ? ` ${NOTICE(view)}` : ''}`,

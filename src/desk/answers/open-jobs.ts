@@ -2,7 +2,8 @@
 import type { JobView } from '../../job/view.ts';
 import type { Card } from '../card.ts';
 import { clockTime, duration, list } from '../say.ts';
-import { flagsStanding, phaseOf, progressOf, vehicleStateWords, waitsOf } from './where.ts';
+import { waitsOf } from '../waits.ts';
+import { flagsStanding, phaseOf, progressOf, vehicleStateWords } from './where.ts';
 
 const MOST = 12;
 

@@ -1,7 +1,17 @@
 // "Where are we": the job in one message, vehicle state first.
 import type { Around, JobView } from '../../job/view.ts';
 import type { Card } from '../card.ts';
-import { clockTime, duration, list, positionsTogether, stepsGathered } from '../say.ts';
+import { freeNext, isOut, limitsOutWords, unsafeLimits } from '../out-of-limits.ts';
+import {
+  bareSentence,
+  clockTime,
+  duration,
+  list,
+  positionsTogether,
+  rowsSaid,
+  stepsGathered,
+} from '../say.ts';
+import { waitsOf } from '../waits.ts';
 
 const lowered = (sentence: string): string => {
   const bare = sentence.replace(/[.\s]+$/u, '');
@@ -17,16 +27,25 @@ const stateWords = (state: JobView['vehicleState'][number], job?: string): strin
 
 /**
  * Vehicle states in words, with what follows for people: "Coolant out: do not start the engine". Those that other open
- * jobs on the vehicle opened are named with their job.
+ * jobs on the vehicle opened are named with their job. A limit of making safe that stands out is one too: a hot engine.
  */
 export const vehicleStateWords = (view: JobView, around: Around = {}): readonly string[] => [
   ...view.vehicleState.map((state) => stateWords(state)),
   ...(around.otherStates ?? []).map(({ job, state }) => stateWords(state, job)),
+  ...unsafeLimits(view),
 ];
 
+/** "Vehicle now: …", the line that stands first wherever somebody may put a hand to the vehicle. */
+export const vehicleNow = (view: JobView, around: Around = {}): string => {
+  const states = vehicleStateWords(view, around);
+  return states.length > 0 ? states.join('; ') : 'nothing open, as far as reported';
+};
+
+/** Steps done of all on the job; one whose figure stands outside its limits is not done yet. */
 export const progressOf = (view: JobView): { readonly done: number; readonly total: number } => {
   const counted = view.steps.filter((step) => step.state !== 'not-on-job');
-  return { done: counted.filter((step) => step.state === 'done').length, total: counted.length };
+  const done = counted.filter((step) => step.state === 'done' && !isOut(view, step));
+  return { done: done.length, total: counted.length };
 };
 
 /** The phase in which work can go on now: that of the first step that is free to start; null when all are done. */
@@ -42,37 +61,16 @@ export const phaseOf = (view: JobView): JobView['plan']['steps'][number]['phase'
 export const flagsStanding = (view: JobView) =>
   view.flags.filter((flag) => !flag.clearedBy && flag.level !== 'advice');
 
-/** What a job waits for, one phrase each: held points, blocks, open questions, findings. */
-export const waitsOf = (view: JobView, now: string, zone: string): readonly string[] => [
-  ...view.holds
-    .filter((hold) => hold.state === 'waits' || hold.state === 'refused')
-    .map((hold) => {
-      const step = view.plan.stepById.get(hold.step);
-      const at = hold.position === null ? '' : `, ${hold.position}`;
-      return `${hold.state === 'refused' ? 'refused' : 'release'} of "${step?.title ?? hold.step}"${at} (${(step?.hold?.release ?? []).join(' or ')})`;
-    }),
-  ...view.blocked.map(
-    (block) => `${block.says} (${block.by}, since ${clockTime(block.since, now, zone)})`,
-  ),
-  ...view.questions
-    .filter((question) => question.state === 'open')
-    .map((question) => `an answer: ${question.asks}`),
-  ...view.findings
-    .filter((finding) => finding.state === 'open')
-    .map((finding) => `a decision: ${finding.says}`),
-];
-
 /** @param now ISO; @param zone of the workshop; @param around for the states of other jobs on the vehicle */
 export const whereCard = (view: JobView, now: string, zone: string, around: Around = {}): Card => {
   const { done, total } = progressOf(view);
   const phase = phaseOf(view);
-  const states = vehicleStateWords(view, around);
   const inHand = view.steps.filter((step) => step.state === 'started' || step.state === 'partial');
   const again = view.steps.filter((step) => step.state === 'due-again');
   const waits = waitsOf(view, now, zone);
   const flags = flagsStanding(view);
   const rows: (readonly [string, string])[] = [
-    ['Vehicle now', states.length > 0 ? states.join('; ') : 'nothing open, as far as reported'],
+    ['Vehicle now', vehicleNow(view, around)],
     ['Progress', `${done} of ${total}${phase ? `, in "${phase}"` : ', all done'}`],
   ];
   if (inHand.length > 0) rows.push(['In hand', list(stepsGathered(view, inHand), 5)]);
@@ -81,19 +79,22 @@ export const whereCard = (view: JobView, now: string, zone: string, around: Arou
     rows.push([
       'Flags open',
       list(
-        flags.map((flag) => flag.says.split('. ')[0] ?? flag.says),
+        flags.map((flag) => bareSentence(flag.says)),
         4,
       ),
     ]);
   if (waits.length > 0) rows.push(['Waits for', list(waits, 4)]);
-  if (view.next.length > 0) rows.push(['Next', list(stepsGathered(view, view.next), 3)]);
+  const next = freeNext(view);
+  const out = limitsOutWords(view);
+  if (out.length > 0) rows.push(['Put right first', out.join('; ')]);
+  if (next.length > 0) rows.push(['Next', list(stepsGathered(view, next), 3)]);
   if (view.minutesBooked > 0) rows.push(['Booked', duration(view.minutesBooked)]);
   if (view.technician) rows.push(['With', view.technician]);
   if (view.promised) rows.push(['Promised', clockTime(view.promised, now, zone)]);
   const title = `Job ${view.job}, ${view.opened.vehicle.name}: ${view.plan.title}`;
   return {
     title,
-    text: `${title}. ${rows.map(([label, value]) => `${label}: ${value}.`).join(' ')}`,
+    text: `${title}. ${rowsSaid(rows)}`,
     blocks: [{ kind: 'facts', rows }],
   };
 };

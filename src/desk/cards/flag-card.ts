@@ -5,6 +5,7 @@ import type { JobView } from '../../job/view.ts';
 import type { Action, Block, Card, Form } from '../card.ts';
 import { type FlagGroup, grouped } from '../flag-groups.ts';
 import { OVERRIDE_FORM, REFUSE_FORM } from '../forms.ts';
+import { firstSentence } from '../say.ts';
 
 export const LEVEL_WORD: Readonly<Record<Level, string>> = {
   stop: 'STOP',
@@ -73,19 +74,18 @@ export const groupActions = (job: string, group: FlagGroup, numbered = ''): read
   return actions;
 };
 
-/** The first sentence: what is wrong, without where and what to do. */
-export const firstSentence = (says: string): string => /^[^.]*\./u.exec(says)?.[0] ?? says;
-
 const headOf = (view: JobView): string => `job ${view.job}, ${view.opened.vehicle.name}`;
 
 /**
  * One card for all flags that stand among those given.
  * @param tells names of people who are told by name: the controller, for a stop
+ * @param beside what is said of them: who comes next, that nobody is on shift
  */
 export const flagsCard = (
   view: JobView,
   flags: readonly Flag[],
   tells: readonly string[],
+  beside = '',
 ): Card | undefined => {
   const groups = grouped(flags.filter((flag) => !flag.clearedBy));
   const [first] = groups;
@@ -112,7 +112,7 @@ export const flagsCard = (
     ...(left > 0 ? [`and ${left} more.`] : []),
   ];
   const also = more.length > 0 ? [`Also: ${more.join(' ')}`] : [];
-  const told = tells.length > 0 ? [`For ${tells.join(' and ')}.`] : [];
+  const told = tells.length > 0 ? [`For ${tells.join(' and ')}. ${beside}`.trim()] : [];
   const blocks: Block[] = [
     ...full.map(
       (group, index): Block => ({
@@ -125,6 +125,7 @@ export const flagsCard = (
       }),
     ),
     ...also.map((text): Block => ({ kind: 'text', text })),
+    ...(beside ? [{ kind: 'text', text: beside } satisfies Block] : []),
     ...cautions.map((text): Block => ({ kind: 'caution', text })),
   ];
   return {

@@ -1,10 +1,10 @@
 // Who has the job and when it is promised: given, changed, taken over.
 import type { JobEvent } from '../../../shared/event.ts';
 import type { Act } from '../../../shared/reading.ts';
-import { phaseOf, vehicleStateWords } from '../answers/where.ts';
+import { phaseOf, vehicleNow } from '../answers/where.ts';
 import { promisedTime } from '../opening/parse-opening.ts';
 import { mayDo, mayTakeOver } from '../roles.ts';
-import { clockTime, list } from '../say.ts';
+import { clockTime, ended, list } from '../say.ts';
 import { type Asker, asPerson, type Obeyed, only, says } from '../turn/obeyed.ts';
 import type { JobState, Moment } from '../turn/turn.ts';
 import { personNamed } from '../workshop.ts';
@@ -101,11 +101,7 @@ export const takeOver = (state: JobState, asker: Asker, moment: Moment): Obeyed 
   if (!may.ok) return only(may.says);
   if (view.status !== 'open')
     return only(`Job ${view.job} is ${view.status}; there is nothing to take over.`);
-  const states = vehicleStateWords(view);
-  const now =
-    states.length > 0
-      ? `Vehicle now: ${states.join('; ')}.`
-      : 'Vehicle now: nothing open, as far as reported.';
+  const now = ended(`Vehicle now: ${vehicleNow(view, moment.around)}`);
   const phase = phaseOf(view);
   return {
     events: [

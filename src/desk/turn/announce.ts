@@ -4,10 +4,12 @@ import { type Flag, flagKey } from '../../../shared/flag.ts';
 import { LEVELS } from '../../../shared/plan.ts';
 import type { JobView } from '../../job/view.ts';
 import type { Post } from '../card.ts';
-import { firstSentence, flagsCard, goneCard } from '../cards/flag-card.ts';
+import { flagsCard, goneCard } from '../cards/flag-card.ts';
 import { ORDER } from '../cards/gather.ts';
 import { grouped } from '../flag-groups.ts';
-import { onShiftWhoMay } from '../on-shift.ts';
+import { type MaySettle, whoMaySettle } from '../on-shift.ts';
+import { firstSentence } from '../say.ts';
+import { heldByQuestion } from './held-back.ts';
 import { announcedFlags, messagesOf } from './log.ts';
 import type { Moment, Piece } from './turn.ts';
 
@@ -38,6 +40,9 @@ const dueAt = (events: readonly JobEvent[], flag: Flag, seconds: number): number
   return raised.length === 0 ? 0 : Math.min(...raised) + seconds * 1000;
 };
 
+/** A stop nobody acknowledged goes to the next person after this many minutes. */
+export const PASS_ON_MINUTES = 10;
+
 /** Open questions are called to mind at most so often, all of them together. */
 const REMIND_MINUTES = 30;
 
@@ -47,6 +52,16 @@ const remindedAt = (said: ReturnType<typeof announcedFlags>): number =>
     ...[...said].flatMap(([key, { at }]) => (ruleOf(key) === 'unanswered' ? [Date.parse(at)] : [])),
   );
 
+/** Whom a stop goes to if the first does not acknowledge it, or that nobody who may settle it is at work. */
+export const nextTold = ({ names, onShift }: MaySettle): string => {
+  const next = names[1];
+  const then =
+    next === undefined
+      ? ''
+      : `Then ${next}, if nobody acknowledges it in ${PASS_ON_MINUTES} minutes.`;
+  return onShift ? then : `Nobody who may settle it is on shift now. ${then}`.trim();
+};
+
 const stopsKey = (turn: string): string => `stops:${turn}`;
 
 /** The channel's card for the stops that were first said in one turn, as they stand now. */
@@ -55,6 +70,7 @@ const stopsPost = (
   view: JobView,
   turn: string,
   tells: readonly string[],
+  beside: string,
   urgent: boolean,
 ): Post => {
   const said = announcedFlags(events);
@@ -69,6 +85,7 @@ const stopsPost = (
       view,
       own.filter((flag) => said.get(flagKey(flag))?.standing),
       tells,
+      beside,
     ) ??
     goneCard(
       view,
@@ -106,6 +123,11 @@ export const announce = (
         continue;
       }
     }
+    const held = known?.standing ? undefined : heldByQuestion(events, view, flag, now);
+    if (held !== undefined) {
+      again = Math.min(again ?? held, held);
+      continue;
+    }
     if (flag.rule === 'unanswered' && !known?.standing && waitsUntil > now) {
       again = Math.min(again ?? waitsUntil, waitsUntil);
       continue;
@@ -115,6 +137,8 @@ export const announce = (
   }
   const standing = new Set(view.flags.filter((flag) => !flag.clearedBy).map(flagKey));
   const gone = [...said].filter(([key, known]) => known.standing && !standing.has(key));
+  const may = whoMaySettle(moment.workshop.settings, moment.workshop.calendar, view, moment.now);
+  const tells = may.names.slice(0, 1);
   const made: JobEvent[] = [
     ...[...fresh, ...changed].map(
       (flag): JobEvent => ({
@@ -125,6 +149,9 @@ export const announce = (
         flag: flagKey(flag),
         level: flag.level,
         says: flag.says,
+        ...(flag.level === 'stop' && isSaid(flag) && tells[0] !== undefined && fresh.includes(flag)
+          ? { to: tells[0] }
+          : {}),
       }),
     ),
     ...gone.map(
@@ -139,10 +166,14 @@ export const announce = (
     ),
   ];
   const after = [...events, ...made];
-  const tells = onShiftWhoMay(moment.workshop.settings, view, moment.now).slice(0, 1);
   const stops = fresh.some((flag) => flag.level === 'stop' && isSaid(flag));
   const pieces: Piece[] = [];
-  const reply = flagsCard(view, fresh.filter(isSaid).sort(byLevel), stops ? tells : []);
+  const reply = flagsCard(
+    view,
+    fresh.filter(isSaid).sort(byLevel),
+    stops ? tells : [],
+    stops ? nextTold(may) : '',
+  );
   if (reply) pieces.push({ order: ORDER[reply.level ?? 'caution'], card: reply });
   const over = gone.filter(([key]) => isSaid({ rule: ruleOf(key) }));
   if (over.length > 0)
@@ -161,7 +192,9 @@ export const announce = (
       ...changed.filter(isSaid).map((flag) => said.get(flagKey(flag))?.turn ?? turn),
       ...over.map(([, known]) => known.turn),
     ],
-    posts: [...turns].map((each) => stopsPost(after, view, each, tells, each === turn && stops)),
+    posts: [...turns].map((each) =>
+      stopsPost(after, view, each, tells, nextTold(may), each === turn && stops),
+    ),
     ...(again === undefined ? {} : { again: new Date(again).toISOString() }),
   };
 };

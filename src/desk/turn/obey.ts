@@ -98,7 +98,7 @@ export const obey = (state: JobState, act: Act, asker: Asker, moment: Moment): O
       return overrideFlags(view, keys, reason, asker, moment);
     }
     case 'acknowledge':
-      return acknowledgeFlags(view, flagsMeant(view, act, 'stop'), asker, moment);
+      return acknowledgeFlags(view, flagsMeant(view, act, 'stop'), asker, moment, 'words');
     case 'approve':
     case 'decline':
       return settleFinding(

@@ -82,6 +82,7 @@ export const acknowledgeFlags = (
   keys: readonly string[],
   asker: Asker,
   moment: Moment,
+  how: 'button' | 'words',
 ): Obeyed => {
   const may = mayDo(asPerson(asker), 'acknowledge');
   if (!may.ok) return only(may.says);
@@ -96,6 +97,7 @@ export const acknowledgeFlags = (
       by: asker.by,
       kind: 'flag-acknowledged',
       flag: flagKey(flag),
+      how,
     })),
     pieces: [
       says(

@@ -161,7 +161,12 @@ export const takeTap = (
         moment,
       );
     case 'acknowledge':
-      return end(state, acknowledgeFlags(view, [intent.flag], asker, moment), tap, moment);
+      return end(
+        state,
+        acknowledgeFlags(view, [intent.flag], asker, moment, 'button'),
+        tap,
+        moment,
+      );
     case 'settle-finding': {
       // A card drawn without its form chose nothing: then what the finding names joins, as by words.
       const filled = tap.fields.positions !== undefined || tap.fields.options !== undefined;

@@ -9,7 +9,7 @@ import { messageLog } from '../facts/message-log.ts';
 import { settleFacts } from '../facts/settle-facts.ts';
 import type { Plan } from '../plan.ts';
 import type { Around } from '../view.ts';
-import { minutesBooked } from './clock.ts';
+import { clockingsOf, minutesBooked } from './clock.ts';
 import { sweepCycles } from './cycles.ts';
 import { donenessOf } from './doneness.ts';
 import { graphOf } from './graph.ts';
@@ -55,6 +55,7 @@ export function derive(
         ({ at }) => at >= fact.posted,
       ),
   });
+  const clockings = clockingsOf(collected.others, opened.job);
   const done = donenessOf(
     sweep.cycles.map((cycles, node) => {
       const step = plan.stepById.get(graph.nodes[node]?.step ?? '');
@@ -97,7 +98,8 @@ export function derive(
     }),
     states: stateHistory(plan, graph, done, facts),
     overrides,
-    minutesBooked: minutesBooked(collected.others, now),
+    clockings,
+    minutesBooked: minutesBooked(clockings, now, around.calendar),
   };
 }
 

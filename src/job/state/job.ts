@@ -6,7 +6,7 @@ import type { Fact } from '../facts/fact.ts';
 import type { Frame } from '../facts/frame.ts';
 import type { MessageRecord } from '../facts/message-log.ts';
 import type { Plan } from '../plan.ts';
-import type { Around } from '../view.ts';
+import type { Around, Clocking } from '../view.ts';
 import type { Rework } from './cycles.ts';
 import type { Doneness, Evaluate } from './doneness.ts';
 import type { Graph } from './graph.ts';
@@ -41,5 +41,6 @@ export type Job = {
   readonly states: StateHistory;
   /** Overrides by the identity of the flag, oldest first. */
   readonly overrides: ReadonlyMap<string, readonly Override[]>;
+  readonly clockings: readonly Clocking[];
   readonly minutesBooked: number;
 };

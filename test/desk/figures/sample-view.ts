@@ -67,6 +67,7 @@ export function sampleView(
     fluids: [],
     closeNeeds: [],
     status: 'open',
+    clockings: [],
     minutesBooked: 0,
     lastEventAt: '2026-03-04T06:00:00Z',
     ...change,
