@@ -219,18 +219,58 @@ const row = (name: string, t: Tally) => {
 const FLOOR = 0.75;
 const HELD_OUT_FALSE = 2;
 
+const optionOf = (args: readonly string[], name: string): string =>
+  (args.includes(name) ? args[args.indexOf(name) + 1] : undefined) ?? '';
+
+const shownBy = (args: readonly string[]): ReadonlySet<string> =>
+  new Set(optionOf(args, '--show').split(','));
+
+/** Whether a message is among those that `--plan`, `--manner`, `--lang` and `--tag` leave. */
+function wantedBy(args: readonly string[]): (label: Label) => boolean {
+  const [plan, manner, lang, tag] = ['--plan', '--manner', '--lang', '--tag'].map((name) =>
+    optionOf(args, name),
+  );
+  return (label) =>
+    (!plan || label.plan.startsWith(plan)) &&
+    (!manner || label.manner === manner) &&
+    (!lang || label.lang === lang) &&
+    (!tag || label.tags.includes(tag));
+}
+
+/** Prints a message whose verdict was asked for with `--show`. */
+function list(label: Label, verdict: Verdict, show: ReadonlySet<string>): void {
+  if (!show.has(verdict.outcome) && !(show.has('false') && verdict.falseDone.length > 0)) return;
+  console.log(
+    `${label.id} ${verdict.outcome}${verdict.falseDone.length > 0 ? ' FALSE DONE' : ''}: ${JSON.stringify(label.text)}${label.previous ? ` <- ${JSON.stringify(label.previous)}` : ''}\n    ${verdict.notes.join(' | ')}`,
+  );
+}
+
+/** Scores the messages of `test/corpus/unseen`, on plans the reading was not written with; the README there says more. */
+function scoreUnseen(args: readonly string[]): void {
+  const show = shownBy(args);
+  const folder = new URL('unseen/', import.meta.url);
+  const plans = readPlans(folder);
+  const parts = { seen: empty(), heldout: empty() };
+  for (const label of readLabels(folder).filter(wantedBy(args))) {
+    const plan = plans.get(label.plan);
+    if (!plan) throw new Error(`No plan ${label.plan} for ${label.id}: put it into ${folder}.`);
+    const reading = readMessage(label.text, lexiconOf(plan), contextOf(label));
+    const verdict = judge(label, reading.acts, plan);
+    add(label.heldout ? parts.heldout : parts.seen, verdict);
+    if (!label.heldout) list(label, verdict, show);
+  }
+  console.log(`\n${'unseen plans'.padEnd(18)}   all   exact  partly   wrong   asked  false`);
+  console.log(row('seen', parts.seen));
+  console.log(row('held out', parts.heldout));
+}
+
 function main(args: readonly string[]): number {
-  const option = (name: string) => (args.includes(name) ? args[args.indexOf(name) + 1] : undefined);
-  const show = new Set((option('--show') ?? '').split(','));
+  const show = shownBy(args);
   const plans = readPlans();
   const parts = { seen: empty(), heldout: empty() };
   const byTag = new Map<string, Tally>();
   const missing = new Set<string>();
-  for (const label of readLabels()) {
-    if (option('--plan') && !label.plan.startsWith(option('--plan') ?? '')) continue;
-    if (option('--manner') && label.manner !== option('--manner')) continue;
-    if (option('--lang') && label.lang !== option('--lang')) continue;
-    if (option('--tag') && !label.tags.includes(option('--tag') ?? '')) continue;
+  for (const label of readLabels().filter(wantedBy(args))) {
     const plan = plans.get(label.plan);
     if (!plan) {
       missing.add(label.plan);
@@ -250,11 +290,7 @@ function main(args: readonly string[]): number {
       add(tally, verdict);
       byTag.set(tag, tally);
     }
-    if (show.has(verdict.outcome) || (show.has('false') && verdict.falseDone.length > 0)) {
-      console.log(
-        `${label.id} ${verdict.outcome}${verdict.falseDone.length > 0 ? ' FALSE DONE' : ''}: ${JSON.stringify(label.text)}${label.previous ? ` <- ${JSON.stringify(label.previous)}` : ''}\n    ${verdict.notes.join(' | ')}`,
-      );
-    }
+    list(label, verdict, show);
   }
   console.log(`${''.padEnd(18)}   all   exact  partly   wrong   asked  false`);
   console.log(row('seen', parts.seen));
@@ -288,4 +324,8 @@ function main(args: readonly string[]): number {
   return 0;
 }
 
-if (process.argv[1]?.endsWith('score.ts')) process.exitCode = main(process.argv.slice(2));
+if (process.argv[1]?.endsWith('score.ts')) {
+  const args = process.argv.slice(2);
+  process.exitCode = main(args);
+  scoreUnseen(args);
+}
