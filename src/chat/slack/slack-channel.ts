@@ -14,6 +14,7 @@ import type { SlackLog } from './slack-log.ts';
 import { SocketReceiver } from './socket-receiver.ts';
 import type { SlackTokens } from './tokens.ts';
 import type { Self, Surroundings } from './translate-event.ts';
+import { uploader } from './upload.ts';
 import { waitSeconds } from './waiting.ts';
 import { type ClientOptions, webClient } from './web.ts';
 
@@ -45,7 +46,12 @@ export type SlackParts = {
   /** Where the Web API is, and what fetches; Slack's own when left out. */
   readonly clientOptions?: ClientOptions;
   readonly wait?: (seconds: number, signal?: AbortSignal) => Promise<void>;
+  /** Seconds between two posts in one channel; Slack takes about one a second. */
+  readonly paceSeconds?: number;
 };
+
+/** Source: docs.slack.dev, rate limits: "one message per second per channel". */
+const PACE_SECONDS = 1;
 
 export type SlackChannel = Channel & {
   /** Where the HTTP receiver listens, such as http://127.0.0.1:3000; undefined in Socket Mode and before the start. */
@@ -88,12 +94,12 @@ export const slackChannel = (parts: SlackParts): SlackChannel => {
     parts.clientOptions ?? (tokens.apiUrl ? { slackApiUrl: tokens.apiUrl } : {});
   const wait = parts.wait ?? waitSeconds;
   const web = webClient(tokens.bot, clientOptions, log);
-  const names = new Map(
-    settings.people.flatMap((each) => (each.slack ? [[each.slack, each.name]] : [])),
-  );
-  const ids = new Map(
-    settings.people.flatMap((each) => (each.slack ? [[each.name, each.slack]] : [])),
-  );
+  // Looked up each time: people are added while the workshop runs.
+  const nameOf = (id: string): string | undefined =>
+    settings.people.find((each) => each.slack === id)?.name;
+  const idOf = (name: string): string | undefined =>
+    settings.people.find((each) => each.name === name)?.slack;
+  const fetching = (clientOptions.fetch as typeof globalThis.fetch | undefined) ?? globalThis.fetch;
   const stopping = new AbortController();
   let self: Self = { team: '', user: '' };
   let receiver: RequestReceiver | SocketReceiver | undefined;
@@ -103,13 +109,19 @@ export const slackChannel = (parts: SlackParts): SlackChannel => {
   let reading: Promise<void> | undefined;
   let joining: Promise<void> | undefined;
 
-  const around = (): Surroundings => ({ self, nameOf: (id) => names.get(id), now: clock() });
-  const { formOf, ...out } = outgoing({
+  const around = (): Surroundings => ({ self, nameOf, now: clock() });
+  const team = (): string => self.team;
+  const { formOf, conversationOf, ...out } = outgoing({ web, team, idOf, clock, log });
+  let intakeNow: Intake | undefined;
+  const upload = uploader({
     web,
-    team: () => self.team,
-    idOf: (name) => ids.get(name),
-    clock,
-    log,
+    team,
+    marks: store,
+    apiUrl: clientOptions.slackApiUrl,
+    fetch: fetching,
+    bytesOf: async (file) => intakeNow?.fileOf?.(file),
+    conversationOf,
+    wait: (seconds) => wait(seconds, stopping.signal),
   });
 
   const deliverTo =
@@ -246,6 +258,7 @@ export const slackChannel = (parts: SlackParts): SlackChannel => {
     showsRecorded: 'reaction',
     address: () => listensAt,
     start: async (intake) => {
+      intakeNow = intake;
       try {
         await join(intake);
       } catch (error) {
@@ -262,12 +275,14 @@ export const slackChannel = (parts: SlackParts): SlackChannel => {
       await seen?.flush();
     },
     ...out,
+    paceSeconds: parts.paceSeconds ?? PACE_SECONDS,
+    upload,
     fetch: (from, limit) =>
       fetchFile(from, limit, {
         web,
         token: tokens.bot,
         apiUrl: clientOptions.slackApiUrl,
-        fetch: (clientOptions.fetch as typeof globalThis.fetch | undefined) ?? globalThis.fetch,
+        fetch: fetching,
       }),
   };
 };

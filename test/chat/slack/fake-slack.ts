@@ -79,6 +79,7 @@ export const fakeSlack = async ({ clock, patience = 3_000 }: FakeOptions) => {
   let doubles: { left: number; anew: boolean } = { left: 0, anew: false };
   let lostAcks = 0;
   let mute = 0;
+  let unfinished: (() => void)[] | undefined;
 
   const track = <T>(work: Promise<T>): Promise<T> => {
     background.add(work);
@@ -214,6 +215,10 @@ export const fakeSlack = async ({ clock, patience = 3_000 }: FakeOptions) => {
     refuse: (method, complaints) =>
       refused.push(...complaints.map((complaint) => `${method}: ${complaint}`)),
     echo: (inner) => void event({ event_ts: space.nextTs(), ...inner }),
+    finishLater: (work) => {
+      if (unfinished) unfinished.push(work);
+      else setImmediate(work);
+    },
   });
 
   const answerOf = (method: string, args: Args, token: string | undefined): Json => {
@@ -260,7 +265,27 @@ export const fakeSlack = async ({ clock, patience = 3_000 }: FakeOptions) => {
   let scopes =
     'app_mentions:read,channels:history,chat:write,commands,files:read,groups:history,im:history,im:write,pins:write,reactions:read,reactions:write';
 
+  const upload = async (request: IncomingMessage, response: ServerResponse): Promise<void> => {
+    const [, id = '', length = ''] = /^\/upload\/([^/]+)\/(\d+)$/u.exec(request.url ?? '') ?? [];
+    const parts: Buffer[] = [];
+    for await (const part of request as AsyncIterable<Buffer>) parts.push(part);
+    const bytes = Buffer.concat(parts);
+    const file = space.files.get(id);
+    calls.push({ method: 'upload', args: { id, type: request.headers['content-type'] ?? '' } });
+    const [fails] = failing.get('upload') ?? [];
+    if (fails) {
+      failing.delete('upload');
+      return void response.writeHead(500).end('Server Error');
+    }
+    if (!file || bytes.length !== Number(length)) return void response.writeHead(400).end();
+    file.bytes = bytes;
+    file.mimetype = request.headers['content-type'] ?? '';
+    response.writeHead(200).end(`OK - ${bytes.length}`);
+  };
+
   const server = createServer((request, response) => {
+    if (request.url?.startsWith('/upload/'))
+      return void upload(request, response).catch(() => request.socket.destroy());
     if (request.url?.startsWith('/files/')) {
       const file = space.files.get(request.url.slice('/files/'.length));
       if (request.headers.authorization !== `Bearer ${BOT_TOKEN}`)
@@ -593,6 +618,14 @@ export const fakeSlack = async ({ clock, patience = 3_000 }: FakeOptions) => {
       },
       scopes: (text: string): void => {
         scopes = text;
+      },
+      /** Uploads are completed but not shared until `finish`. */
+      unfinished: (): void => {
+        unfinished ??= [];
+      },
+      finish: (): void => {
+        for (const work of unfinished ?? []) work();
+        unfinished = undefined;
       },
       /** The bot is a member of a channel, or no longer. */
       member: (channel: string, is: boolean): void => {

@@ -36,7 +36,10 @@ export const tokensFor = (mode: SlackTokens['mode']): SlackTokens => ({
 });
 
 /** Keeps deliveries as a store does: an id or a key that was kept before is seen. */
-export const keeper = (formFor: (intent: Intent) => Form | undefined = () => undefined) => {
+export const keeper = (
+  formFor: (intent: Intent) => Form | undefined = () => undefined,
+  more: Partial<Intake> = {},
+) => {
   const kept: Delivery[] = [];
   const known = new Set<string>();
   let failures = 0;
@@ -53,6 +56,7 @@ export const keeper = (formFor: (intent: Intent) => Form | undefined = () => und
       return seen ? 'seen' : 'new';
     },
     formFor: async (intent) => formFor(intent),
+    ...more,
   };
   return {
     intake,
@@ -111,14 +115,25 @@ export const joined = async (
     readonly formFor?: (intent: Intent) => Form | undefined;
     readonly parts?: Partial<SlackParts>;
     readonly patience?: number;
+    /** What the floor hands out of the store. */
+    readonly files?: NonNullable<Intake['fileOf']>;
+    /** What else the floor offers. */
+    readonly intake?: Partial<Intake>;
+    /** A stand-in that is there already. */
+    readonly fake?: FakeSlack;
   } = {},
 ) => {
   const time = stillClock();
-  const fake = await fakeSlack({
-    clock: time.now,
-    ...(more.patience === undefined ? {} : { patience: more.patience }),
+  const fake =
+    more.fake ??
+    (await fakeSlack({
+      clock: time.now,
+      ...(more.patience === undefined ? {} : { patience: more.patience }),
+    }));
+  const floor = keeper(more.formFor, {
+    ...(more.files ? { fileOf: more.files } : {}),
+    ...more.intake,
   });
-  const floor = keeper(more.formFor);
   const { channel, log } = channelFor(fake, mode, time.now, more.parts);
   await channel.start(floor.intake);
   const address = channel.address();
@@ -144,3 +159,13 @@ export const until = async (so: () => boolean, what = 'it came true'): Promise<v
   }
   throw new Error(`Waited in vain until ${what}.`);
 };
+
+/** Waits are cut short, but for the 20 s in which a connection has to say hello. */
+export const quick = (seconds: number, signal?: AbortSignal): Promise<void> =>
+  new Promise((resolve) => {
+    const timer = setTimeout(resolve, seconds === 20 ? 4_000 : 5);
+    signal?.addEventListener('abort', () => {
+      clearTimeout(timer);
+      resolve();
+    });
+  });

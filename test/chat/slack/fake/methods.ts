@@ -12,6 +12,8 @@ export type Surroundings = {
   readonly refuse: (method: string, complaints: readonly string[]) => void;
   /** The app changed something: the platform tells it so, as it tells of everybody's changes. */
   readonly echo: (event: Record<string, unknown>) => void;
+  /** Work that the platform does after it has answered. */
+  readonly finishLater: (work: () => void) => void;
 };
 
 const no = (error: string, more: object = {}): Answer => ({ ok: false, error, ...more });
@@ -25,7 +27,7 @@ const parse = (text: string | undefined): unknown => {
   }
 };
 
-export const methodsOf = ({ space, base, socketUrl, refuse, echo }: Surroundings) => {
+export const methodsOf = ({ space, base, socketUrl, refuse, echo, finishLater }: Surroundings) => {
   const reach = (channel: string | undefined): Answer | undefined => {
     if (!channel || !/^[CGD][A-Z0-9]+$/u.test(channel)) return no('channel_not_found');
     return space.channels.has(channel) ? undefined : no('not_in_channel');
@@ -214,9 +216,64 @@ export const methodsOf = ({ space, base, socketUrl, refuse, echo }: Surroundings
     },
     'files.info': (args) => {
       const file = space.files.get(args.file ?? '');
-      return file
-        ? { ok: true, file: { id: file.id, url_private_download: `${base()}/files/${file.id}` } }
-        : no('file_not_found');
+      if (!file || (file.shares && !file.title)) return no('file_not_found');
+      return {
+        ok: true,
+        file: {
+          id: file.id,
+          url_private_download: `${base()}/files/${file.id}`,
+          shares: {
+            public: Object.fromEntries(
+              [...(file.shares ?? [])].map((channel) => [channel, [{ ts: space.nextTs() }]]),
+            ),
+          },
+        },
+      };
+    },
+    'files.getUploadURLExternal': (args) => {
+      if (!args.filename || !/^[1-9]\d*$/u.test(args.length ?? '')) return no('invalid_arguments');
+      const id = space.nextId('F');
+      space.files.set(id, {
+        id,
+        name: args.filename,
+        mimetype: '',
+        bytes: new Uint8Array(),
+        ...(args.alt_text ? { alt: args.alt_text } : {}),
+        shares: new Set(),
+      });
+      return { ok: true, upload_url: `${base()}/upload/${id}/${args.length}`, file_id: id };
+    },
+    'files.completeUploadExternal': (args) => {
+      const [given] = (parse(args.files) as { id: string; title?: string }[] | undefined) ?? [];
+      const file = space.files.get(given?.id ?? '');
+      if (!file?.shares || file.bytes.length === 0) return no('file_not_found');
+      const channel = args.channel_id ?? '';
+      const refused = reach(channel);
+      if (refused) return refused;
+      if (args.thread_ts && !space.find(channel, args.thread_ts)) return no('invalid_thread_ts');
+      file.title = given?.title ?? file.name;
+      // It is shared after the answer, which names no message.
+      const share = (): void => {
+        if (file.shares?.has(channel)) return;
+        file.shares?.add(channel);
+        const message: FakeMessage = {
+          ts: space.nextTs(),
+          channel,
+          user: space.bot.user,
+          bot_id: space.bot.bot,
+          subtype: 'file_share',
+          text: '',
+          blocks: [],
+          ...(args.thread_ts ? { thread_ts: args.thread_ts } : {}),
+          files: [file],
+          reactions: new Map(),
+          pinned: false,
+        };
+        space.messages.push(message);
+        echo({ ...shown(message, base()), channel });
+      };
+      finishLater(share);
+      return { ok: true, files: [{ id: file.id, title: file.title }] };
     },
   };
   return methods;

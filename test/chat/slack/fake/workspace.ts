@@ -3,8 +3,13 @@
 export type FakeFile = {
   readonly id: string;
   readonly name: string;
-  readonly mimetype: string;
-  readonly bytes: Uint8Array;
+  mimetype: string;
+  bytes: Uint8Array;
+  /** What a picture shows, in words. */
+  readonly alt?: string;
+  title?: string;
+  /** Channels it is shared in: an upload is seen there only after it was completed. */
+  readonly shares?: Set<string>;
 };
 
 export type FakeMessage = {
