@@ -7,6 +7,7 @@ import type { Delivery } from '../shared/delivery.ts';
 import type { Settings } from '../shared/settings.ts';
 import { type RegisteredTool, ToolRegister } from '../shared/tools.ts';
 import { benchChannel } from './chat/bench/bench-channel.ts';
+import type { BenchNetwork } from './chat/bench/bench-options.ts';
 import type { BenchView } from './chat/bench/bench-view.ts';
 import { terminalBench } from './chat/bench/terminal.ts';
 import type { Channel } from './chat/channel.ts';
@@ -19,6 +20,7 @@ import { type Workshop, workshopOf } from './desk/workshop.ts';
 import { benchViewOf } from './floor/bench-jobs.ts';
 import { makeFloor, type RunningFloor } from './floor/floor.ts';
 import type { Home } from './floor/outbox.ts';
+import { planDesk } from './floor/plan-desk.ts';
 import { NO_JOB } from './floor/say-outside.ts';
 import { troubleTeller } from './floor/tell-trouble.ts';
 import { healthDesk } from './health/health-desk.ts';
@@ -29,7 +31,9 @@ import { loadPlan } from './job/load-plan.ts';
 import type { Plan } from './job/plan.ts';
 import { planCheck } from './job/plan-check.ts';
 import { timers } from './schedule/timers.ts';
+import { diskFiles } from './store/file-seam.ts';
 import { jobFileStore } from './store/job-file-store.ts';
+import { writeWhole } from './store/whole-write.ts';
 
 /** A wrong setting or a broken file at the start: what, and what to do. */
 export class StartTrouble extends Error {
@@ -125,11 +129,24 @@ export const toolsIn = async (folder: string): Promise<readonly RegisteredTool[]
 
 export type Started = {
   readonly address: string | undefined;
+  /** A code that lets one device in for a person, where the bench is open to the network. */
+  readonly letIn?: (person: string) => { readonly code: string } | undefined;
   readonly healthAddress: string | undefined;
   readonly workshop: Workshop;
   readonly running: RunningFloor;
   readonly says: readonly string[];
   readonly stop: () => Promise<void>;
+};
+
+/** The folder of the plans that are written on the bench; undefined where it cannot be made. */
+const ownPlansIn = async (folder: string): Promise<string | undefined> => {
+  const own = join(folder, 'plans');
+  try {
+    await mkdir(own, { recursive: true });
+    return own;
+  } catch {
+    return undefined;
+  }
 };
 
 export type StartOptions = {
@@ -138,6 +155,9 @@ export type StartOptions = {
   /** Serves the health on a port of its own too; 0 lets the system choose. */
   readonly healthPort?: number;
   readonly terminal?: boolean;
+  /** A loopback address, unless `network` is given; 127.0.0.1 when left out. */
+  readonly host?: string;
+  readonly network?: BenchNetwork;
   readonly env: NodeJS.ProcessEnv;
   readonly clock?: () => string;
   readonly logger?: Logger;
@@ -180,10 +200,16 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
   const clock = options.clock ?? (() => new Date().toISOString());
   const says: string[] = [];
   const settings = await settingsIn(options.folder);
-  const plans = await plansIn([join(DATA, 'plans'), ...(settings.plans ?? [])], (what) =>
-    says.push(what),
-  );
-  const workshop = workshopOf(settings, plans, await toolsIn(options.folder));
+  const complain = (what: string): void => void says.push(what);
+  const given = await plansIn([join(DATA, 'plans'), ...(settings.plans ?? [])], complain);
+  const ownPlans = await ownPlansIn(options.folder);
+  const saved = ownPlans === undefined ? [] : await plansIn([ownPlans], complain);
+  const plans = new Map([...given, ...saved].map((plan) => [plan.plan, plan]));
+  // The plan desk adds to the plans while the workshop runs.
+  const workshop: Workshop = {
+    ...workshopOf(settings, [...plans.values()], await toolsIn(options.folder)),
+    plans,
+  };
   const logger = options.logger ?? (await logIn(options.folder, options.env));
   const log = (level: 'info' | 'warn' | 'error', what: string, more?: object): void =>
     logger[level](more ?? {}, what);
@@ -224,7 +250,9 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
     : benchChannel({
         folder: join(options.folder, 'bench'),
         port: options.port,
-        host: '127.0.0.1',
+        host: options.host ?? '127.0.0.1',
+        ...(options.network ? { network: options.network } : {}),
+        ownCodeOf: (person) => settings.people.find(({ name }) => name === person)?.code,
         view,
         clock,
         log: {
@@ -234,6 +262,21 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
         },
         threadOf: benchThread,
         planCheck: (text) => planCheck(text, 'plan.yaml').complaints,
+        planDesk: planDesk({
+          workshop,
+          plans,
+          fixed: new Set(given.map(({ plan }) => plan)),
+          inUse: async () => {
+            const floor = running?.floor;
+            const views = floor ? await floor.viewsOf(await floor.openJobs()) : [];
+            return new Set(views.map((job) => job.plan.plan));
+          },
+          write: async (plan, text) => {
+            const folder = ownPlans ?? join(options.folder, 'plans');
+            await writeWhole(diskFiles, join(folder, `${plan}.yaml`), Buffer.from(text));
+          },
+          clock,
+        }),
         ...(options.loadDemo && (await knowsDemoPeople(settings))
           ? {
               loadDemo: async () =>
@@ -286,6 +329,7 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
   log('info', 'started', { version: VERSION, channels: channels.map(({ name }) => name) });
   return {
     address: bench?.address(),
+    letIn: (person) => bench?.letIn(person),
     healthAddress: healthPort?.address,
     workshop,
     running: made,

@@ -36,6 +36,11 @@ export type Intake = {
   ) => Promise<Form | undefined>;
   /** The bytes of a file that a card carries; undefined where the store has it no more. */
   readonly fileOf?: (file: Pick<CardFile, 'job' | 'kept'>) => Promise<Uint8Array | undefined>;
+  /**
+   * What in a delivery only counts as a person's own word, in words: a release, an override, an independent check.
+   * Undefined where it holds none. For channels on devices that several people share.
+   */
+  readonly ownWordIn?: (delivery: Delivery) => Promise<string | undefined>;
 };
 
 export type Channel = {

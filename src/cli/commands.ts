@@ -9,7 +9,7 @@ type Command = {
 
 export const COMMANDS: Readonly<Record<string, Command>> = {
   start: {
-    says: 'start [--port N] [--health-port N] [--data FOLDER] [--terminal]   the bench channel on this machine, and Slack where tokens are set',
+    says: 'start [--port N] [--health-port N] [--data FOLDER] [--terminal] [--network --cert FILE --key FILE]   the bench channel on this machine, and Slack where tokens are set',
     run: async () => (await import('./start.ts')).run,
   },
   demo: {
@@ -35,6 +35,22 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
   doctor: {
     says: 'doctor [--data FOLDER]                          what is missing: tokens, scopes, channel, clock, folder, plans',
     run: async () => (await import('./doctor.ts')).run,
+  },
+  backup: {
+    says: 'backup FOLDER|FILE.tar.gz [--data FOLDER]       a copy of the data folder, also while the workshop is running',
+    run: async () => (await import('./backup.ts')).run,
+  },
+  restore: {
+    says: 'restore FOLDER|FILE.tar.gz --data A-NEW-FOLDER  a data folder from a backup, whole or not at all',
+    run: async () => (await import('./restore.ts')).run,
+  },
+  retain: {
+    says: 'retain --days N [--data FOLDER]                 words of messages go once their job is over for N days; facts stay',
+    run: async () => (await import('./retain.ts')).run,
+  },
+  forget: {
+    says: 'forget PERSON [--data FOLDER]                   one person is taken out of everything that is stored',
+    run: async () => (await import('./forget.ts')).run,
   },
   verify: {
     says: 'verify [JOB] [--data FOLDER]                    that nobody edited the record afterwards',

@@ -1,10 +1,11 @@
 // `chargehand start`: the bench channel on this machine, and Slack where its tokens are set.
 import { resolve } from 'node:path';
 import { parseArgs } from 'node:util';
-import { StartTrouble, startWorkshop } from '../main.ts';
+import { type Started, StartTrouble, startWorkshop } from '../main.ts';
 import { complain } from './complain.ts';
 import { diskTrouble } from './known-trouble.ts';
 import { loadDemoInto } from './load-demo.ts';
+import { networkFrom } from './network.ts';
 
 const DEFAULT_PORT = 7117;
 
@@ -21,6 +22,15 @@ const readEnvFile = (): void => {
   }
 };
 
+/** The first controller comes in with a code from this machine, and lets the others in. */
+const openedToNetwork = ({ workshop, letIn }: Started): string => {
+  const controller = workshop.settings.people.find(({ roles }) => roles.includes('controller'));
+  const made = controller && letIn?.(controller.name);
+  return made
+    ? `${controller.name} comes in with the code ${made.code} within ten minutes, and lets the others in under "Who comes in". Each start gives a new code.`
+    : 'Name a controller in the settings, so that somebody can let people in.';
+};
+
 export const run = async (args: readonly string[]): Promise<number> => {
   const { values } = parseArgs({
     args: [...args],
@@ -29,6 +39,12 @@ export const run = async (args: readonly string[]): Promise<number> => {
       'health-port': { type: 'string' },
       data: { type: 'string' },
       terminal: { type: 'boolean' },
+      network: { type: 'boolean' },
+      cert: { type: 'string' },
+      key: { type: 'string' },
+      'behind-proxy': { type: 'boolean' },
+      host: { type: 'string' },
+      name: { type: 'string', multiple: true },
     },
   });
   const port =
@@ -50,6 +66,8 @@ export const run = async (args: readonly string[]): Promise<number> => {
       'The port for the health is no number from 0 to 65535.',
       'Leave --health-port out, or give one such as --health-port 7118.',
     );
+  const network = await networkFrom(values, new Date().toISOString());
+  if (network.kind === 'wrong') return complain(network.what, network.doThis);
   readEnvFile();
   const folder = resolve(values.data ?? process.env.CHARGEHAND_DATA ?? 'workshop');
   const started = await startWorkshop({
@@ -59,11 +77,12 @@ export const run = async (args: readonly string[]): Promise<number> => {
     loadDemo: loadDemoInto,
     ...(healthPort === undefined ? {} : { healthPort }),
     ...(values.terminal ? { terminal: true } : {}),
+    ...(network.kind === 'found' ? { host: network.host, network: network.network } : {}),
   });
   for (const line of started.says) process.stderr.write(`${line}\n`);
   if (started.address)
     process.stdout.write(
-      `${started.workshop.settings.workshop}: ${started.address}\nOpen it in a browser on this machine. Stop with Ctrl-C. Data folder: ${folder}\n`,
+      `${started.workshop.settings.workshop}: ${started.address}\n${network.kind === 'found' ? openedToNetwork(started) : 'Open it in a browser on this machine.'} Stop with Ctrl-C. Data folder: ${folder}\n`,
     );
   if (started.healthAddress)
     process.stdout.write(

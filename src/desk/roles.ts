@@ -19,7 +19,8 @@ export type Deed =
   | 'settle-finding'
   | 'change-job'
   | 'reopen-job'
-  | 'correct-job';
+  | 'correct-job'
+  | 'save-plan';
 
 const DEEDS: Readonly<Record<Deed, readonly Role[]>> = {
   'open-job': ['technician', 'controller', 'manager'],
@@ -31,6 +32,7 @@ const DEEDS: Readonly<Record<Deed, readonly Role[]>> = {
   'change-job': ['controller', 'manager'],
   'reopen-job': ['controller'],
   'correct-job': ['controller'],
+  'save-plan': ['controller'],
 };
 
 const WORDS: Readonly<Record<Deed, string>> = {
@@ -43,6 +45,7 @@ const WORDS: Readonly<Record<Deed, string>> = {
   'change-job': 'change who is on a job or when it is promised',
   'reopen-job': 'open a closed job again',
   'correct-job': 'change the plan or the vehicle of a job',
+  'save-plan': 'save a plan',
 };
 
 /** The competence that lets a person release a vehicle to the road, where the settings give it to anybody. */

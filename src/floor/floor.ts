@@ -20,6 +20,7 @@ import { joinChannel } from './join-channel.ts';
 import { localIso } from './local-iso.ts';
 import { messageId } from './message-id.ts';
 import { type Backlog, type Home, outbox as makeOutbox, type Outbox } from './outbox.ts';
+import { ownWordIn } from './own-word.ts';
 import { homeMark, placeFromText, placeOf, placeRead } from './places.ts';
 import { queues } from './queues.ts';
 import { NO_JOB, sayOutside } from './say-outside.ts';
@@ -374,6 +375,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
       return kept;
     },
     formFor,
+    ownWordIn: (delivery) => ownWordIn(floor, jobOf, delivery),
     fileOf: ({ job, kept }) => store.readFile(job, kept),
   };
 

@@ -1,7 +1,8 @@
 // The built-in channel: a web page on this machine that needs no account. It is a small chat platform of its own,
 // with a durable conversation, and beside it translates like any other channel.
 import { mkdir } from 'node:fs/promises';
-import { createServer, type Server } from 'node:http';
+import { createServer, type RequestListener, type Server } from 'node:http';
+import { createServer as createTlsServer } from 'node:https';
 import type { AddressInfo } from 'node:net';
 import type { Delivery } from '../../../shared/delivery.ts';
 import type { Channel, Intake } from '../channel.ts';
@@ -12,7 +13,9 @@ import type { BenchParts } from './door/bench-parts.ts';
 import { contactSecret, openContacts } from './door/contact.ts';
 import { openLive } from './door/live.ts';
 import { readPageFiles } from './door/page-files.ts';
-import { isLoopback, ownHosts } from './door/who-may-ask.ts';
+import { openPasses } from './door/passes.ts';
+import { openTries } from './door/tries.ts';
+import { isLoopback, type OwnNames, ownHosts } from './door/who-may-ask.ts';
 import { isRefusal } from './refusal.ts';
 import { openArrivals } from './talk/arrivals.ts';
 import { openConversation } from './talk/conversation.ts';
@@ -26,6 +29,10 @@ export type BenchChannel = Channel & {
   readonly address: () => string;
   /** Says or amends something in a person's name, as if it came from the page: for the demonstration. */
   readonly handIn: (delivery: Delivery) => Promise<void>;
+  /** A code that lets one device in for this person, made on the bench's own machine; undefined without a network. */
+  readonly letIn: (
+    person: string,
+  ) => { readonly code: string; readonly expires: string } | undefined;
 };
 
 type Running = {
@@ -44,9 +51,9 @@ type Running = {
  * cannot be had; each error says what to do.
  */
 export function benchChannel(options: BenchOptions): BenchChannel {
-  if (!isLoopback(options.host)) {
+  if (options.network === undefined && !isLoopback(options.host)) {
     throw new Error(
-      `The bench has no sign-in, so it listens on this machine only, not on ${options.host}.\nSet its host to 127.0.0.1 or leave it out.`,
+      `The bench has no sign-in here, so it listens on this machine only, not on ${options.host}.\nSet its host to 127.0.0.1 or leave it out; for the workshop's network start with --network.`,
     );
   }
   let running: Running | undefined;
@@ -63,6 +70,14 @@ export function benchChannel(options: BenchOptions): BenchChannel {
     handIn: async (delivery) => {
       const result = await now().parts.handIn.take(delivery);
       if (isRefusal(result)) throw new Error(`${result.what}\n${result.doThis}`);
+    },
+    letIn: (person) => {
+      const { door } = now().parts;
+      return door?.passes.invite(
+        { kind: 'own', name: person },
+        'the machine itself',
+        options.clock(),
+      );
     },
     start: async (intake) => {
       running = await startBench(options, intake);
@@ -106,6 +121,9 @@ async function startBench(options: BenchOptions, intake: Intake): Promise<Runnin
     lately.set(thread ?? null, last);
   });
   const jobs = keptJobs(options);
+  const { network } = options;
+  const behindProxy = network !== undefined && network.tls === undefined;
+  let own: OwnNames = { scheme: 'http', hosts: new Set(), behindProxy };
   const parts: BenchParts = {
     options,
     intake,
@@ -117,6 +135,11 @@ async function startBench(options: BenchOptions, intake: Intake): Promise<Runnin
     contacts: openContacts(await contactSecret(folder)),
     live,
     jobs: jobs.read,
+    own: () => own,
+    answeredOnPage: new Map(),
+    ...(network === undefined
+      ? {}
+      : { door: { passes: await openPasses(folder, options.ownCodeOf), tries: openTries() } }),
   };
   conversation.onEntry(({ thread, entry }) => live.tell({ kind: 'entry', thread, id: entry.id }));
   const stopListening = options.view.onChange((job) => {
@@ -126,12 +149,15 @@ async function startBench(options: BenchOptions, intake: Intake): Promise<Runnin
 
   const files = await readPageFiles();
   const begun = new Set<Promise<void>>();
-  let hosts: ReadonlySet<string> = new Set();
-  const server = createServer((request, response) => {
-    const work = answerRequest(parts, hosts, files, request, response);
+  const answer: RequestListener = (request, response) => {
+    const work = answerRequest(parts, files, request, response);
     begun.add(work);
     work.finally(() => begun.delete(work));
-  });
+  };
+  const server: Server =
+    network?.tls === undefined
+      ? createServer(answer)
+      : createTlsServer({ ...network.tls, minVersion: 'TLSv1.2' }, answer);
   const closeFiles = async () => {
     stopListening();
     await conversation.close();
@@ -141,16 +167,33 @@ async function startBench(options: BenchOptions, intake: Intake): Promise<Runnin
     await closeFiles();
     throw error;
   });
-  hosts = ownHosts(options.host, port);
+  own = {
+    scheme: network === undefined ? 'http' : 'https',
+    hosts:
+      behindProxy && network.names === undefined
+        ? undefined
+        : ownHosts(options.host, port, network?.names),
+    behindProxy,
+  };
   let left: Promise<void> | undefined;
 
   return {
     parts,
     server,
-    posting: openPosting(conversation, clock, (thread) =>
-      thread === null ? last : lately.get(thread),
+    posting: openPosting(
+      conversation,
+      clock,
+      (thread) => (thread === null ? last : lately.get(thread)),
+      (key, card) => {
+        for (const [delivery, show] of parts.answeredOnPage) {
+          if (!key.endsWith(`|reply:${delivery}`)) continue;
+          show(card);
+          return true;
+        }
+        return false;
+      },
     ),
-    address: `http://${options.host.includes(':') ? `[${options.host}]` : options.host}:${port}/`,
+    address: addressOf(options, port),
     begin: () => {
       left ??= handIn.takeLeft();
     },
@@ -165,6 +208,13 @@ async function startBench(options: BenchOptions, intake: Intake): Promise<Runnin
       await closeFiles();
     },
   };
+}
+
+/** Where people open it: by the first name of the certificate, by the loopback address, or where the proxy looks for it. */
+function addressOf({ host, network }: BenchOptions, port: number): string {
+  const name = network?.tls === undefined ? host : (network.names?.[0] ?? host);
+  const bare = name.includes(':') ? `[${name.replace(/^\[|\]$/g, '')}]` : name;
+  return `${network?.tls === undefined ? 'http' : 'https'}://${bare}:${port}/`;
 }
 
 /** How long the open jobs are kept when none changes: what waits grows older by itself. */

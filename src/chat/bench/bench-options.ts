@@ -1,5 +1,5 @@
 // What the bench is given when it is set up.
-import type { BenchView } from './bench-view.ts';
+import type { BenchPlanDesk, BenchView } from './bench-view.ts';
 
 /** The part of a logger the bench uses; pino fits it. */
 export type BenchLog = {
@@ -10,10 +10,19 @@ export type BenchLog = {
 
 /** A complaint about the text of a plan, at its line; `Complaint` of the plan format fits it. */
 export type PlanComplaint = {
+  readonly level?: 'error' | 'warning';
   readonly line: number;
   readonly what: string;
   readonly expected?: string;
   readonly mend: string;
+};
+
+/** How the bench is opened to the workshop's network; everybody needs a pass then. */
+export type BenchNetwork = {
+  /** Names and addresses people open the bench by. Left out only behind a proxy, which sees to that itself. */
+  readonly names?: readonly string[];
+  /** Certificate and key as PEM. Left out: a proxy before the bench does TLS, and what it says of a request counts. */
+  readonly tls?: { readonly cert: string; readonly key: string };
 };
 
 export type BenchOptions = {
@@ -21,8 +30,11 @@ export type BenchOptions = {
   readonly folder: string;
   /** 0 lets the system choose; `address()` tells which. */
   readonly port: number;
-  /** A loopback address: the bench knows no sign-in. */
+  /** A loopback address, unless `network` is given. */
   readonly host: string;
+  readonly network?: BenchNetwork;
+  /** The salted hash of a person's own code from the settings: "salt:hash". */
+  readonly ownCodeOf?: (person: string) => string | undefined;
   readonly view: BenchView;
   /** The time now, ISO 8601 with offset. */
   readonly clock: () => string;
@@ -35,4 +47,6 @@ export type BenchOptions = {
   readonly planCheck?: (
     text: string,
   ) => readonly PlanComplaint[] | Promise<readonly PlanComplaint[]>;
+  /** What else the plan desk does; buttons for what is left out are not shown. */
+  readonly planDesk?: BenchPlanDesk;
 };

@@ -1,7 +1,7 @@
 // What the bench page shows beside the conversation. The floor answers it from the store; the bench only draws it.
 
 import type { Level, Phase, Role } from '../../../shared/plan.ts';
-import type { Action, Form } from '../../desk/card.ts';
+import type { Action, Card, Form, Intent } from '../../desk/card.ts';
 
 export type BenchFlag = {
   readonly key: string;
@@ -26,6 +26,27 @@ export type BenchNext = {
   readonly figure?: { readonly label: string; readonly unit: string; readonly limits?: string };
 };
 
+/** One row of the tightening sheet: a stage of a fastening, planned beside what was said. */
+export type BenchStage = {
+  readonly step: string;
+  readonly position: string | null;
+  readonly of: string;
+  readonly stage: string;
+  readonly planned: string;
+  readonly said: string;
+  readonly tool: string;
+  readonly at: string | null;
+  readonly by: string | null;
+  readonly source: string;
+};
+
+/** A hold point, and who may release it: by role, and not those who did the work. */
+export type BenchHold = {
+  readonly step: string;
+  readonly position: string | null;
+  readonly who: readonly string[];
+};
+
 export type BenchJob = {
   readonly job: string;
   readonly vehicle: string;
@@ -42,7 +63,11 @@ export type BenchJob = {
   readonly progress: { readonly done: number; readonly total: number };
   /** Vehicle states in words: "Coolant out: do not start the engine". */
   readonly vehicleState: readonly string[];
+  /** What it waits for, from whom and since when, one phrase each. */
   readonly waits: readonly string[];
+  /** When it will be ready, in a few words; left out where nothing can be said. */
+  readonly forecast?: string;
+  readonly holds?: readonly BenchHold[];
   readonly flags: readonly BenchFlag[];
   readonly next: readonly BenchNext[];
   /** Every step in the order of the plan, for the job card. */
@@ -69,8 +94,39 @@ export type BenchView = {
   /** All open jobs, most urgent first. */
   readonly openJobs: () => Promise<readonly BenchJob[]>;
   readonly job: (job: string) => Promise<BenchJob | undefined>;
+  /** Whether a button means anything in a person's hands. What it sends is checked again when it arrives. */
+  readonly may?: (
+    person: { readonly name: string; readonly roles: readonly Role[] },
+    intent: Intent,
+    job: BenchJob | undefined,
+  ) => boolean;
+  /** Every stage of every fastening of a job, in the order of the plan. */
+  readonly tightening?: (job: string) => Promise<readonly BenchStage[] | undefined>;
+  /** What the next hands have to know. */
+  readonly handover?: (job: string) => Promise<Card | undefined>;
   /** The form that opens a job. */
   readonly openJobForm: () => Promise<Form>;
   /** Calls back whenever a job changed, with its number. Returns the way to stop listening. */
   readonly onChange: (listener: (job: string) => void) => () => void;
+};
+
+/** What one line of a trial was understood to say, and what was answered. */
+export type BenchPlanTrial = {
+  readonly said: string;
+  readonly read: readonly string[];
+  readonly answers: readonly string[];
+};
+
+export type BenchPlanSaved =
+  | { readonly ok: true; readonly plan: string; readonly title: string; readonly says: string }
+  | { readonly ok: false; readonly what: string; readonly doThis: string };
+
+/** What the plan desk does beside checking. */
+export type BenchPlanDesk = {
+  /** Plans to begin with, by name and title; the first is a short one to learn from. */
+  readonly samples: () => readonly { readonly plan: string; readonly title: string }[];
+  readonly textOf: (plan: string) => string | undefined;
+  /** Messages said against the plan as it stands in the editor; nothing is kept. Empty where the plan has errors. */
+  readonly tryOut: (text: string, messages: readonly string[]) => readonly BenchPlanTrial[];
+  readonly save: (text: string, by: string) => Promise<BenchPlanSaved>;
 };

@@ -513,10 +513,11 @@ describe('who may ask', () => {
 
 describe('photos', () => {
   const JPEG = Buffer.from([0xff, 0xd8, 0xff, 0xe0, 0, 16, 0x4a, 0x46, 0x49, 0x46]);
-  const send = (run: BenchRun, body: Uint8Array<ArrayBuffer>) =>
+  const PHOTO = '0123456789abcdef0123456789abcdef';
+  const send = (run: BenchRun, body: Uint8Array<ArrayBuffer>, as: string | null = PHOTO) =>
     fetch(new URL('/api/photo', run.address), {
       method: 'POST',
-      headers: { cookie: 'chargehand-who=Sam' },
+      headers: { cookie: 'chargehand-who=Sam', ...(as === null ? {} : { 'x-photo': as }) },
       body,
     });
 
@@ -533,6 +534,20 @@ describe('photos', () => {
     const shown = await run.get(`/photo/${photo}`);
     expect(shown.headers.get('content-type')).toBe('image/jpeg');
     expect(shown.headers.get('content-security-policy')).toContain('sandbox');
+  });
+
+  it('are kept once under the name the page gave them, however often they are sent', async () => {
+    const run = await start();
+    const first = await (await send(run, JPEG)).json();
+    expect(await (await send(run, JPEG)).json()).toEqual(first);
+    // What stands under a name is never written over.
+    const other = Buffer.concat([JPEG, Buffer.from([1])]);
+    expect((await send(run, other)).status).toBe(200);
+    const { photo } = first as { photo: string };
+    expect((await (await run.get(`/photo/${photo}`)).arrayBuffer()).byteLength).toBe(JPEG.length);
+    for (const name of [null, '../../yard', 'short']) {
+      expect((await send(run, JPEG, name)).status).toBe(400);
+    }
   });
 
   it('are refused when they are no photo, whatever they are called', async () => {

@@ -9,17 +9,14 @@ afterEach(() => {
   vi.useRealTimers();
 });
 
+const DELIVERY = 'bench:aaaaaaaa1';
+
 /** Only what the outcome listens to. */
 const listened = () => {
-  const entries = new Set<(heard: unknown) => void>();
+  const answeredOnPage = new Map<string, (card: Card) => void>();
   const jobs = new Set<(job: string) => void>();
   const parts = {
-    conversation: {
-      onEntry: (listener: (heard: unknown) => void) => {
-        entries.add(listener);
-        return () => entries.delete(listener);
-      },
-    },
+    answeredOnPage,
     options: {
       view: {
         onChange: (listener: (job: string) => void) => {
@@ -31,13 +28,11 @@ const listened = () => {
   } as unknown as BenchParts;
   return {
     parts,
-    post: (only: string, card: Card) => {
-      for (const tell of entries) tell({ thread: null, entry: { id: 'p-1', only, card } });
-    },
+    answer: (card: Card) => answeredOnPage.get(DELIVERY)?.(card),
     change: (job: string) => {
       for (const tell of jobs) tell(job);
     },
-    listeners: () => entries.size + jobs.size,
+    listeners: () => answeredOnPage.size + jobs.size,
   };
 };
 
@@ -48,21 +43,26 @@ const refusal: Card = {
 };
 
 describe('openingOutcome', () => {
-  it('gives the form again with what is wrong, to the one who sent it', async () => {
+  it('gives the form again with what is wrong', async () => {
     const bench = listened();
-    const outcome = openingOutcome(bench.parts, 'Sam', '1042');
-    bench.post('Kim', { ...refusal, text: 'for another' });
-    bench.post('Sam', { text: 'no form', blocks: [] });
-    bench.post('Sam', refusal);
+    const outcome = openingOutcome(bench.parts, DELIVERY, '1042');
+    bench.answer(refusal);
     const { form, what } = await outcome;
     expect(what).toBe(refusal.text);
     expect(form).toContain('name="vehicle"');
     expect(bench.listeners()).toBe(0);
   });
 
+  it('says what is wrong where no form can put it right', async () => {
+    const bench = listened();
+    const outcome = openingOutcome(bench.parts, DELIVERY, '1042');
+    bench.answer({ text: 'Job 1042 is there already.', blocks: [] });
+    expect(await outcome).toEqual({ what: 'Job 1042 is there already.' });
+  });
+
   it('names the job once it is there, and no other', async () => {
     const bench = listened();
-    const outcome = openingOutcome(bench.parts, 'Sam', ' 1042 ');
+    const outcome = openingOutcome(bench.parts, DELIVERY, ' 1042 ');
     bench.change('1041');
     bench.change('1042');
     expect(await outcome).toEqual({ opened: '1042' });
@@ -71,7 +71,7 @@ describe('openingOutcome', () => {
   it('keeps nobody waiting for ever', async () => {
     vi.useFakeTimers();
     const bench = listened();
-    const outcome = openingOutcome(bench.parts, 'Sam', '1042');
+    const outcome = openingOutcome(bench.parts, DELIVERY, '1042');
     await vi.advanceTimersByTimeAsync(10_000);
     expect(await outcome).toEqual({});
     expect(bench.listeners()).toBe(0);

@@ -1,8 +1,9 @@
 // One request from its arrival to its answer.
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import { isRefusal, type Refusal, refusal } from '../refusal.ts';
-import { type BenchParts, frameFor } from './bench-parts.ts';
+import { type BenchParts, frameFor, type Looking, withMay } from './bench-parts.ts';
 import type { readPageFiles } from './page-files.ts';
+import { isOpenToAll, noPass, PASS_ROUTES } from './pass-routes.ts';
 import { newsFor, notePage, pageAt, partsAt, sendPicture } from './reading-routes.ts';
 import { send, sendJson, sendRefusal } from './send.ts';
 import { SENDING } from './sending-routes.ts';
@@ -12,12 +13,11 @@ const OPEN_PAGES_LIMIT = 500;
 
 export async function answerRequest(
   parts: BenchParts,
-  hosts: ReadonlySet<string>,
   files: Awaited<ReturnType<typeof readPageFiles>>,
   request: IncomingMessage,
   response: ServerResponse,
 ): Promise<void> {
-  const refused = checkAsker(request, hosts);
+  const refused = checkAsker(request, parts.own());
   if (refused !== undefined) return sendRefusal(response, refused);
   let url: URL;
   try {
@@ -52,12 +52,22 @@ async function route(
   url: URL,
 ): Promise<Refusal | undefined> {
   const { pathname } = url;
+  const frame = await frameFor(request, parts);
+  if (parts.door !== undefined && frame.pass === undefined && !isOpenToAll(pathname)) {
+    const isPageOpening = request.method === 'GET' && request.headers.accept?.includes('text/html');
+    if (!isPageOpening) return noPass;
+    response.writeHead(303, { location: '/enter', 'cache-control': 'no-store' }).end();
+    return undefined;
+  }
   if (request.method === 'POST') {
+    if (parts.door !== undefined && Object.hasOwn(PASS_ROUTES, pathname)) {
+      return PASS_ROUTES[pathname]?.(parts, parts.door, request, response, frame);
+    }
     const sending = Object.hasOwn(SENDING, pathname) ? SENDING[pathname] : undefined;
     if (sending === undefined) {
       return refusal(404, 'Nothing is sent to this address.', 'Reload the page.');
     }
-    return sending(parts, request, response, await frameFor(request, parts));
+    return sending(parts, request, response, frame);
   }
   if (request.method !== 'GET' && request.method !== 'HEAD') {
     return refusal(405, 'The bench is read with GET and sent to with POST.', 'Use one of these.');
@@ -69,7 +79,6 @@ async function route(
     else response.writeHead(304, { etag: file.etag }).end();
     return undefined;
   }
-  const frame = await frameFor(request, parts);
   if (pathname === '/contact') {
     sendJson(response, { contact: parts.contacts.tell(frame.now), now: frame.now });
     return undefined;
@@ -82,15 +91,22 @@ async function route(
     const sent = request.headers['last-event-id'];
     const since = (typeof sent === 'string' ? sent : undefined) ?? url.searchParams.get('since');
     const frameNow = () => frameFor(request, parts);
-    parts.live.attach(request, response, since ?? undefined, newsFor(parts, frameNow, thread));
+    const news = newsFor(parts, frameNow, thread);
+    parts.live.attach(request, response, since ?? undefined, news, frame.pass?.id);
     return undefined;
   }
   if (pathname.startsWith('/photo/') || pathname.startsWith('/picture/')) {
     return sendPicture(parts, response, url, frame);
   }
+  const looking = await withJobs(parts, frame);
   const answer =
-    pathname === '/parts' ? await partsAt(parts, url, frame) : await pageAt(parts, url, frame);
+    pathname === '/parts' ? await partsAt(parts, url, looking) : await pageAt(parts, url, looking);
   if (isRefusal(answer)) return answer;
   send(response, answer);
   return undefined;
+}
+
+/** Which buttons a person may use hangs on the jobs; who nobody is sees them all and is asked for a name first. */
+async function withJobs(parts: BenchParts, frame: Looking): Promise<Looking> {
+  return frame.who === undefined ? frame : withMay(frame, parts, await parts.jobs());
 }

@@ -11,6 +11,8 @@ type Listener = {
   readonly response: ServerResponse;
   /** What is sent of a piece of news; undefined when it is not for this listener. */
   readonly draw: (news: News) => Promise<Drawn | undefined>;
+  /** The pass it came in with, over the network. */
+  readonly pass: string | undefined;
   /** News is drawn one after the other, so that it arrives in order. */
   queue: Promise<void>;
 };
@@ -25,7 +27,10 @@ export type Live = {
     response: ServerResponse,
     since: string | undefined,
     draw: Listener['draw'],
+    pass?: string,
   ) => void;
+  /** Cuts off every page that came in with a pass. */
+  readonly drop: (pass: string) => void;
   readonly tell: (news: News) => void;
   readonly listeners: () => number;
   readonly close: () => void;
@@ -58,10 +63,10 @@ export function openLive(): Live {
 
   return {
     since: () => `${run}.${last}`,
-    attach: (request, response, since, draw) => {
+    attach: (request, response, since, draw, byPass) => {
       response.writeHead(200, liveHeaders);
       response.write('retry: 2000\n\n');
-      const listener: Listener = { response, draw, queue: Promise.resolve() };
+      const listener: Listener = { response, draw, pass: byPass, queue: Promise.resolve() };
       listeners.add(listener);
       request.on('close', () => listeners.delete(listener));
       response.on('error', () => listeners.delete(listener));
@@ -80,6 +85,11 @@ export function openLive(): Live {
       kept.push({ n: last, news });
       if (kept.length > KEPT) kept.shift();
       for (const listener of listeners) pass(listener, last, news);
+    },
+    drop: (ended) => {
+      for (const listener of listeners) {
+        if (listener.pass === ended) listener.response.destroy();
+      }
     },
     listeners: () => listeners.size,
     close: () => {

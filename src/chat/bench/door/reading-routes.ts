@@ -2,6 +2,7 @@
 import type { ServerResponse } from 'node:http';
 import type { BenchJob } from '../bench-view.ts';
 import { bayMarkup } from '../draw/bay.ts';
+import { deskSheet } from '../draw/desk-sheet.ts';
 import { nextDialog, nextMarkup } from '../draw/dock.ts';
 import { flagsDialog, railMarkup } from '../draw/flag-rail.ts';
 import { html, type Piece } from '../draw/html.ts';
@@ -9,14 +10,17 @@ import { cardBodyPage, cardMarkup, jobBody, stateStrip } from '../draw/job-page.
 import { raisedOn } from '../draw/level.ts';
 import { noteBody, openBody, plansBody } from '../draw/other-pages.ts';
 import { type PageParts, pageMarkup } from '../draw/page.ts';
+import { enterBody, ownPassBody, peopleBody } from '../draw/pass-pages.ts';
+import { handoverBody, tighteningBody } from '../draw/print-pages.ts';
 import type { Frame } from '../draw/time-words.ts';
 import { wallBody, wallSheet } from '../draw/wall-page.ts';
 import { rollLine, yardBody } from '../draw/yard-page.ts';
 import { isRefusal, type Refusal, refusal } from '../refusal.ts';
 import type { Entry } from '../talk/entry.ts';
 import type { Roll } from '../talk/roll.ts';
-import { type BenchParts, isSeenBy } from './bench-parts.ts';
+import { type BenchParts, isSeenBy, type Looking, withMay } from './bench-parts.ts';
 import type { Drawn, News } from './live.ts';
+import { controllerRefusal } from './pass-routes.ts';
 import { type Answer, send } from './send.ts';
 
 /** Lines of a thread that a page opens with; the earlier ones are asked for. */
@@ -52,7 +56,11 @@ export function notePage(
 }
 
 /** The page at an address, or why there is none. */
-export async function pageAt(parts: BenchParts, url: URL, frame: Frame): Promise<Answer | Refusal> {
+export async function pageAt(
+  parts: BenchParts,
+  url: URL,
+  frame: Looking,
+): Promise<Answer | Refusal> {
   const { view } = parts.options;
   // Taken before anything is read: what changes meanwhile is told to the page again.
   const since = parts.live.since();
@@ -73,12 +81,16 @@ export async function pageAt(parts: BenchParts, url: URL, frame: Frame): Promise
     return draw({ title: 'Open a job', kind: 'open', body: openBody(await view.openJobForm()) });
   }
   if (url.pathname === '/plans' && frame.hasPlans) {
-    return draw({ title: 'Write a plan', kind: 'plans', body: plansBody() });
+    return draw({ title: 'Write a plan', kind: 'plans', body: plansBody(parts.options, frame) });
   }
+  const passPage = await passPageAt(parts, url.pathname, frame);
+  if (passPage !== undefined) return isRefusal(passPage) ? passPage : draw(passPage);
   const [, place, name, sheet] = url.pathname.split('/');
-  if (place === 'job' && name !== undefined && (sheet === undefined || sheet === 'card')) {
+  if (place === 'job' && name !== undefined && JOB_SHEETS.has(sheet ?? '')) {
     const asked = await jobNamed(parts, name);
     if (isRefusal(asked)) return asked;
+    const printed = await printedSheet(parts, asked, sheet, frame);
+    if (printed !== undefined) return draw(printed);
     if (sheet === 'card') {
       const body = cardBodyPage(asked, await parts.jobs(), frame);
       return draw({ title: `Job card ${asked.job}`, kind: 'card', job: asked.job, body });
@@ -105,6 +117,51 @@ export async function pageAt(parts: BenchParts, url: URL, frame: Frame): Promise
     'There is no such page on the bench.',
     'Go to the yard and open it from there.',
   );
+}
+
+const JOB_SHEETS: ReadonlySet<string> = new Set(['', 'card', 'tightening', 'handover']);
+
+/** The sheets that are there for paper alone. */
+async function printedSheet(
+  { options: { view } }: BenchParts,
+  job: BenchJob,
+  sheet: string | undefined,
+  frame: Frame,
+): Promise<Page | undefined> {
+  if (sheet === 'tightening') {
+    const stages = (await view.tightening?.(job.job)) ?? [];
+    const body = tighteningBody(job, stages, frame);
+    return { title: `Tightening sheet ${job.job}`, kind: 'sheet', job: job.job, body };
+  }
+  if (sheet === 'handover') {
+    const card = (await view.handover?.(job.job)) ?? { text: '', blocks: [] };
+    const body = handoverBody(job, card, frame);
+    return { title: `Handover ${job.job}`, kind: 'sheet', job: job.job, body };
+  }
+  return undefined;
+}
+
+/** The pages about coming in; there are none on this machine alone. */
+async function passPageAt(
+  { door, options }: BenchParts,
+  pathname: string,
+  frame: Looking,
+): Promise<Page | Refusal | undefined> {
+  if (door === undefined) return undefined;
+  if (pathname === '/enter') return { title: 'Come in', kind: 'enter', body: enterBody(frame) };
+  if (pathname === '/people') {
+    const refused = controllerRefusal(frame);
+    if (refused !== undefined) return refused;
+    const { people } = await options.view.workshop();
+    const { hasOwnCode, list } = door.passes;
+    const body = peopleBody({ passes: list(frame.now), people, hasOwnCode }, frame);
+    return { title: 'Who comes in', kind: 'people', body };
+  }
+  if (pathname === '/pass' && frame.pass !== undefined) {
+    const body = ownPassBody(frame.pass, door.passes.hasOwnCode(frame.pass.name), frame);
+    return { title: 'My pass', kind: 'pass', body };
+  }
+  return undefined;
 }
 
 async function jobNamed(parts: BenchParts, name: string): Promise<BenchJob | Refusal> {
@@ -151,7 +208,11 @@ export async function partsAt(
   const put = (id: string, piece: Piece) => {
     pieces[id] = html`${piece}`.markup;
   };
-  if (kind === 'wall') {
+  if (kind === 'desk' && here !== undefined) {
+    const job = await jobNamed(parts, encodeURIComponent(here));
+    if (isRefusal(job)) return job;
+    put('desk', deskSheet(job, frame));
+  } else if (kind === 'wall') {
     put('wall-sheet', wallSheet(jobs, frame));
   } else if (here === undefined) {
     const raised = raisedOn(jobs);
@@ -197,15 +258,18 @@ export async function partsAt(
 /** How a piece of news is sent to one page: lines of its own thread, and every changed job. */
 export function newsFor(
   parts: BenchParts,
-  frameNow: () => Promise<Frame>,
+  frameNow: () => Promise<Looking>,
   thread: string | null,
 ): (news: News) => Promise<Drawn | undefined> {
   return async (news) => {
     if (news.kind === 'job') return { event: 'job', data: { job: news.job } };
     if (news.thread !== thread) return undefined;
-    const frame = await frameNow();
+    const looking = await frameNow();
+    if (parts.door !== undefined && looking.pass === undefined) return undefined;
     const entry = (await parts.conversation.rollAt(thread))?.entry(news.id);
-    if (entry === undefined || !isSeenBy(entry, frame, parts.arrivals)) return undefined;
+    if (entry === undefined || !isSeenBy(entry, looking, parts.arrivals)) return undefined;
+    const hasButtons = (entry.card?.actions?.length ?? 0) > 0;
+    const frame = hasButtons ? withMay(looking, parts, await parts.jobs()) : looking;
     const job = thread === null ? parts.threads.jobOfRoot(entry.id) : undefined;
     return { event: 'entry', data: { id: entry.id, html: rollLine(entry, job, frame).markup } };
   };

@@ -63,11 +63,17 @@ export const Clocks = z.strictObject({
   contact: z.string().max(200),
 });
 
+/** The poster's own code, where the device is shared and what is sent takes it. */
+const code = z.string().trim().min(1).max(40).optional();
+
+export const PhotoId = z.string().regex(/^[a-z0-9-]{16,64}$/);
+
 export const Say = z
   .strictObject({
     id: Client,
     thread: Thread,
     text: Text,
+    code,
     clocks: Clocks.optional(),
     photos: z
       .array(z.string().regex(/^[a-z0-9-]{8,80}\.(jpg|png|webp)$/))
@@ -84,11 +90,13 @@ export const Change = z.strictObject({
   thread: Thread,
   message: z.string().regex(/^[a-z0-9-]{1,80}$/),
   text: Text.refine((text) => text.trim() !== '', 'the message is empty'),
+  code,
 });
 
 export const TakeBack = z.strictObject({
   id: Client,
   thread: Thread,
+  code,
   message: z.string().regex(/^[a-z0-9-]{1,80}$/),
 });
 
@@ -96,6 +104,7 @@ export const Tap = z.strictObject({
   id: Client,
   thread: Thread,
   intent: TapIntent,
+  code,
   message: z
     .string()
     .regex(/^[a-z0-9-]{1,80}$/)
@@ -113,4 +122,9 @@ export const Tap = z.strictObject({
 
 export const AskForm = z.strictObject({ intent: TapIntent });
 export const CheckPlan = z.strictObject({ text: z.string().max(PLAN_LIMIT) });
+export const TryPlan = z.strictObject({
+  text: z.string().max(PLAN_LIMIT),
+  messages: z.array(z.string().max(TEXT_LIMIT)).max(60, 'more than 60 messages'),
+});
+export const PlanText = z.strictObject({ plan: z.string().max(100) });
 export const Nothing = z.strictObject({});

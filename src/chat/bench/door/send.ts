@@ -52,13 +52,16 @@ export function sendJson(response: ServerResponse, value: unknown, status = 200)
   });
 }
 
-export function sendRefusal(response: ServerResponse, { status, what, doThis }: Refusal): void {
+export function sendRefusal(
+  response: ServerResponse,
+  { status, what, doThis, needs }: Refusal,
+): void {
   // What was not read of the request would be taken for the next one on this connection.
   const headers = response.req.complete ? undefined : { connection: 'close' };
   send(response, {
     status,
     type: 'application/json; charset=utf-8',
-    body: JSON.stringify({ what, doThis }),
+    body: JSON.stringify({ what, doThis, ...(needs === undefined ? {} : { needs }) }),
     ...(headers === undefined ? {} : { headers }),
   });
 }

@@ -3,23 +3,26 @@ import type { IncomingMessage, ServerResponse } from 'node:http';
 import { DateTime } from 'luxon';
 import type { Delivery } from '../../../../shared/delivery.ts';
 import { formMarkup } from '../draw/form.ts';
-import { complaintsMarkup } from '../draw/other-pages.ts';
-import type { Frame } from '../draw/time-words.ts';
+import { complaintsMarkup, trialMarkup } from '../draw/other-pages.ts';
 import { isRefusal, type Refusal, refusal } from '../refusal.ts';
 import { DELIVERY_PREFIX } from '../talk/hand-in.ts';
 import { PHOTO_LIMIT } from '../talk/photos.ts';
-import { type BenchParts, WHO_COOKIE } from './bench-parts.ts';
+import { type BenchParts, type Looking, WHO_COOKIE } from './bench-parts.ts';
 import { readBytes, readJson } from './body.ts';
 import { openingOutcome } from './opening-outcome.ts';
+import { ownCodeRefusal } from './own-code.ts';
 import {
   AskForm,
   Change,
   CheckPlan,
   Nothing,
+  PhotoId,
   PLAN_LIMIT,
+  PlanText,
   Say,
   TakeBack,
   Tap,
+  TryPlan,
   Who,
 } from './requests.ts';
 import { sendJson } from './send.ts';
@@ -36,7 +39,7 @@ type Sending = (
   parts: BenchParts,
   request: IncomingMessage,
   response: ServerResponse,
-  frame: Frame,
+  frame: Looking,
 ) => Promise<Refusal | undefined>;
 
 /** What every delivery of this person carries. */
@@ -56,15 +59,20 @@ function base(id: string, thread: string | null, person: string, at: string) {
 async function hand(
   parts: BenchParts,
   response: ServerResponse,
+  frame: Looking,
   delivery: Delivery,
-  outcome?: Promise<object>,
+  code: string | undefined,
+  outcome?: () => Promise<object>,
 ): Promise<Refusal | undefined> {
-  const result = await parts.handIn.take(delivery);
+  const refused = await ownCodeRefusal(parts, frame, delivery, code);
+  if (refused !== undefined) return refused;
+  const waiting = outcome?.();
+  const result = await parts.handIn.take(delivery, code === undefined ? frame.tablet : undefined);
   if (isRefusal(result)) return result;
   sendJson(response, {
     taken: delivery.id.slice(DELIVERY_PREFIX.length),
     contact: parts.contacts.tell(parts.options.clock()),
-    ...(await outcome),
+    ...(await waiting),
   });
   return undefined;
 }
@@ -91,9 +99,16 @@ async function ownRefusal(
   return refusal(403, `This message is ${entry.by}'s.`, `Ask ${entry.by} to change it.`);
 }
 
-const who: Sending = async (_parts, request, response, frame) => {
+const who: Sending = async (parts, request, response, frame) => {
   const body = await readJson(request, Who, BODY_LIMIT);
   if (isRefusal(body)) return body;
+  if (frame.pass?.kind === 'own') {
+    return refusal(
+      403,
+      `This device is ${frame.pass.name}'s.`,
+      'Others come in with a code of their own.',
+    );
+  }
   if (!frame.people.includes(body.name)) {
     return refusal(
       404,
@@ -103,7 +118,7 @@ const who: Sending = async (_parts, request, response, frame) => {
   }
   response.setHeader(
     'set-cookie',
-    `${WHO_COOKIE}=${encodeURIComponent(body.name)}; Path=/; Max-Age=2592000; HttpOnly; SameSite=Strict`,
+    `${WHO_COOKIE}=${encodeURIComponent(body.name)}; Path=/; Max-Age=2592000; HttpOnly; SameSite=Strict${parts.door === undefined ? '' : '; Secure'}`,
   );
   sendJson(response, { who: body.name });
   return undefined;
@@ -125,14 +140,15 @@ const message: Sending = async (parts, request, response, frame) => {
     }
     files.push({ name, from: name, ...about });
   }
-  return hand(parts, response, {
+  const delivery: Delivery = {
     ...base(body.id, body.thread, frame.who, frame.now),
     kind: 'message',
     message: `m-${body.id}`,
     text: body.text,
     ...(typed === undefined ? {} : { typed }),
     ...(files.length === 0 ? {} : { files }),
-  });
+  };
+  return hand(parts, response, frame, delivery, body.code);
 };
 
 const change: Sending = async (parts, request, response, frame) => {
@@ -143,7 +159,13 @@ const change: Sending = async (parts, request, response, frame) => {
   if (refused !== undefined) return refused;
   const { id, thread, message: changed, text } = body;
   const delivery = base(id, thread, frame.who, frame.now);
-  return hand(parts, response, { ...delivery, kind: 'edit', message: changed, text });
+  return hand(
+    parts,
+    response,
+    frame,
+    { ...delivery, kind: 'edit', message: changed, text },
+    body.code,
+  );
 };
 
 const takeBack: Sending = async (parts, request, response, frame) => {
@@ -153,7 +175,13 @@ const takeBack: Sending = async (parts, request, response, frame) => {
   const refused = await ownRefusal(parts, body.thread, body.message, frame.who);
   if (refused !== undefined) return refused;
   const delivery = base(body.id, body.thread, frame.who, frame.now);
-  return hand(parts, response, { ...delivery, kind: 'delete', message: body.message });
+  return hand(
+    parts,
+    response,
+    frame,
+    { ...delivery, kind: 'delete', message: body.message },
+    body.code,
+  );
 };
 
 const tap: Sending = async (parts, request, response, frame) => {
@@ -171,22 +199,19 @@ const tap: Sending = async (parts, request, response, frame) => {
     name,
     times.has(name) && typeof value === 'string' ? withOffset(value, frame.zone) : value,
   ]);
+  const delivery: Delivery = {
+    ...base(body.id, body.thread, frame.who, frame.now),
+    kind: 'tap',
+    intent,
+    ...(body.fields === undefined ? {} : { fields: Object.fromEntries(fields) }),
+    ...(body.message === undefined ? {} : { message: body.message }),
+  };
+  const number = body.fields?.job;
   const outcome =
     body.intent.do === 'open-job' && body.fields !== undefined
-      ? openingOutcome(parts, frame.who, body.fields.job)
+      ? () => openingOutcome(parts, delivery.id, number)
       : undefined;
-  return hand(
-    parts,
-    response,
-    {
-      ...base(body.id, body.thread, frame.who, frame.now),
-      kind: 'tap',
-      intent,
-      ...(body.fields === undefined ? {} : { fields: Object.fromEntries(fields) }),
-      ...(body.message === undefined ? {} : { message: body.message }),
-    },
-    outcome,
-  );
+  return hand(parts, response, frame, delivery, body.code, outcome);
 };
 
 /** A date and time as the browser gives it, with the workshop's offset; anything else as it is. */
@@ -206,9 +231,14 @@ const askForm: Sending = async (parts, request, response, frame) => {
 
 const photo: Sending = async (parts, request, response, frame) => {
   if (frame.who === undefined) return NOBODY;
+  // The page's own name for it: sent twice, because the answer was lost, it is kept once.
+  const id = PhotoId.safeParse(request.headers['x-photo']);
+  if (!id.success) {
+    return refusal(400, 'The photo came without a name.', 'Reload the page and add it again.');
+  }
   const bytes = await readBytes(request, PHOTO_LIMIT);
   if (isRefusal(bytes)) return bytes;
-  const kept = await parts.photos.keep(bytes);
+  const kept = await parts.photos.keep(bytes, id.data);
   if (isRefusal(kept)) return kept;
   sendJson(response, { photo: kept.name });
   return undefined;
@@ -222,7 +252,48 @@ const checkPlan: Sending = async (parts, request, response) => {
   const body = await readJson(request, CheckPlan, PLAN_LIMIT * 4);
   if (isRefusal(body)) return body;
   const complaints = await planCheck(body.text);
-  sendJson(response, { html: complaintsMarkup(complaints).markup, count: complaints.length });
+  sendJson(response, {
+    html: complaintsMarkup(complaints).markup,
+    count: complaints.length,
+    lines: complaints.map(({ line }) => line),
+  });
+  return undefined;
+};
+
+const NO_DESK = refusal(
+  404,
+  'Plans are not tried or saved here.',
+  'Put the file into the plans folder.',
+);
+
+const planText: Sending = async ({ options: { planDesk } }, request, response) => {
+  const body = await readJson(request, PlanText, BODY_LIMIT);
+  if (isRefusal(body)) return body;
+  const text = planDesk?.textOf(body.plan);
+  if (text === undefined) return refusal(404, 'There is no such plan here.', 'Reload the page.');
+  sendJson(response, { text });
+  return undefined;
+};
+
+const tryPlan: Sending = async ({ options: { planDesk } }, request, response) => {
+  if (planDesk === undefined) return NO_DESK;
+  const body = await readJson(request, TryPlan, PLAN_LIMIT * 4);
+  if (isRefusal(body)) return body;
+  sendJson(response, { html: trialMarkup(planDesk.tryOut(body.text, body.messages)).markup });
+  return undefined;
+};
+
+const savePlan: Sending = async ({ options: { planDesk } }, request, response, frame) => {
+  if (planDesk === undefined) return NO_DESK;
+  const body = await readJson(request, CheckPlan, PLAN_LIMIT * 4);
+  if (isRefusal(body)) return body;
+  if (frame.who === undefined) return NOBODY;
+  if (frame.tablet !== undefined) {
+    return refusal(403, 'Plans are not saved from a shared tablet.', 'Do it from your own device.');
+  }
+  const saved = await planDesk.save(body.text, frame.who);
+  if (!saved.ok) return refusal(409, saved.what, saved.doThis);
+  sendJson(response, { plan: saved.plan, says: saved.says });
   return undefined;
 };
 
@@ -247,5 +318,8 @@ export const SENDING: Readonly<Record<string, Sending>> = {
   '/api/form': askForm,
   '/api/photo': photo,
   '/api/plan-check': checkPlan,
+  '/api/plan-text': planText,
+  '/api/plan-try': tryPlan,
+  '/api/plan-save': savePlan,
   '/api/demo': demo,
 };

@@ -1,7 +1,8 @@
 // One open job in the yard: a bay painted on the floor with the job's slip lying in it.
 import type { BenchJob } from '../bench-view.ts';
+import { usable } from './act.ts';
 import { html, type Markup } from './html.ts';
-import { countWords, LEVEL_WORD, raisedOn } from './level.ts';
+import { countWords, LEVEL_WORD, raisedOn, whatWords } from './level.ts';
 import { type Frame, promiseMarkup } from './time-words.ts';
 
 export const jobHref = (job: string): string => `/job/${encodeURIComponent(job)}`;
@@ -26,7 +27,7 @@ function flagLine(job: BenchJob): Markup {
   const first = raisedOn([job])[0]?.flag;
   if (first === undefined) return html`<p class="bay-flag quiet">No flags</p>`;
   const more = job.flags.length - 1;
-  return html`<p class="bay-flag ${first.level}"><strong class="level">${LEVEL_WORD[first.level]}</strong> <span class="bay-says">${first.says}</span>${more > 0 ? html` <span class="small">and ${more} more</span>` : ''}</p>`;
+  return html`<p class="bay-flag ${first.level}"><strong class="level">${LEVEL_WORD[first.level]}</strong> <span class="bay-says">${whatWords(first.says, 80)}</span>${more > 0 ? html` <span class="small">and ${more} more</span>` : ''}</p>`;
 }
 
 /** A bay of the yard's list. */
@@ -36,8 +37,18 @@ export function bayMarkup(job: BenchJob, frame: Frame, isHere = false): Markup {
 ${flagLine(job)}
 ${statesMarkup(job.vehicleState)}
 ${job.waits.length === 0 ? '' : html`<p class="waits"><span class="tag">Waits for</span> ${waitWords(job.waits, 2)}</p>`}
-<p class="small">${job.plan}. ${progressWords(job)}.${job.technician === undefined ? '' : ` ${job.technician}.`}${job.promised === undefined ? '' : html` ${promiseMarkup(job.promised, frame)}.`}</p>
-</article></li>`;
+<p class="small">${job.plan}. ${progressWords(job)}.${job.technician === undefined ? '' : ` ${job.technician}.`}${job.promised === undefined ? '' : html` ${promiseMarkup(job.promised, frame)}.`}${job.forecast === undefined ? '' : ` Ready ${job.forecast}.`}</p>
+${isHere ? '' : deskButton(job, frame)}</article></li>`;
+}
+
+/** Opens the sheet of what can be settled on a job; left out where nothing can by this person. */
+function deskButton(job: BenchJob, frame: Frame): Markup {
+  const hasAny =
+    frame.who !== undefined &&
+    usable([...job.actions, ...job.flags.flatMap(({ actions }) => actions)], frame).length > 0;
+  return hasAny
+    ? html`<div class="acts"><button type="button" class="act plain" data-desk="${job.job}" aria-label="Settle or close: job ${job.job}">Settle or close</button></div>`
+    : html``;
 }
 
 /** What is true of the vehicle now that makes something unsafe, in words behind a hatched edge. */

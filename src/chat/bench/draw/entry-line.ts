@@ -30,7 +30,7 @@ function said(entry: Entry, frame: Frame): Markup {
     entry.takenBack === true
       ? html`<p class="gone">Taken back</p>`
       : html`${(entry.text ?? '') === '' ? '' : html`<p class="text" dir="auto">${entry.text}</p>`}${photos(entry, frame)}${smallPrint(entry, frame)}`;
-  return html`<li class="line said" id="e-${entry.id}"><div class="at">${timeMark(entry.at, frame)}${amend}</div><div class="what"><span class="by">${entry.by}</span>${words}</div><span class="mark">${mark}</span></li>`;
+  return html`<li class="line said" id="e-${entry.id}"><div class="at">${timeMark(entry.at, frame)}${amend}</div><div class="what"><span class="by">${entry.by}</span>${entry.chosenOn === undefined ? '' : html` <span class="small">chosen on ${entry.chosenOn}, not proved</span>`}${words}</div><span class="mark">${mark}</span></li>`;
 }
 
 function photos(entry: Entry, frame: Frame): Markup[] {
@@ -62,7 +62,7 @@ function posted(entry: Entry, card: Card, frame: Frame): Markup {
     card.tells === undefined || card.tells.length === 0
       ? ''
       : html`<p class="small">For ${card.tells.join(', ')}</p>`;
-  return html`<li class="line posted" id="e-${entry.id}"><span class="at">${timeMark(entry.of ?? entry.at, frame)}</span><article class="slip${level === undefined ? '' : ` flag ${level}`}">${level === undefined ? '' : html`<p class="level">${LEVEL_WORD[level]}</p>`}${cardBody(card, entry)}${tells}${whose}${later}${actsMarkup(card.actions, entry.id)}</article></li>`;
+  return html`<li class="line posted" id="e-${entry.id}"><span class="at">${timeMark(entry.of ?? entry.at, frame)}</span><article class="slip${level === undefined ? '' : ` flag ${level}`}">${level === undefined ? '' : html`<p class="level">${LEVEL_WORD[level]}</p>`}${cardBody(card, entry)}${tells}${whose}${later}${actsMarkup(card.actions, frame, entry.id)}</article></li>`;
 }
 
 /** The card's own content: its blocks, or its text where it has none. */

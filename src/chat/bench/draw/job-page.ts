@@ -29,7 +29,7 @@ export function jobBody(parts: JobParts, frame: Frame): Markup {
 <main id="main" class="columns three">
 <nav class="column list aside" aria-label="Open jobs"><ul class="bays" id="bays">${parts.jobs.map((other) => bayMarkup(other, frame, other.job === job.job))}</ul></nav>
 <section class="column talk" aria-labelledby="job-title">
-<div class="job-head"><span class="bay-no" aria-hidden="true">${job.job}</span><div><h1 id="job-title">Job ${job.job}, ${job.vehicle}</h1><p class="head-links"><a class="card-link" href="${jobHref(job.job)}/card">Job card</a>${isLate(job, frame) ? html` ${promiseMarkup(job.promised, frame)}` : ''}</p></div></div>
+<div class="job-head"><span class="bay-no" aria-hidden="true">${job.job}</span><div><h1 id="job-title">Job ${job.job}, ${job.vehicle}</h1><p class="head-links">${SHEETS.map(([sheet, name]) => html`<a class="card-link ${sheet}-link" href="${jobHref(job.job)}/${sheet}">${name}</a> `)}${isLate(job, frame) ? html` ${promiseMarkup(job.promised, frame)}` : ''}</p></div></div>
 ${stateStrip(job)}
 ${rollMarkup(parts.entries, () => undefined, parts.hasEarlier ? `${jobHref(job.job)}?all=yes` : undefined, frame)}
 <div class="dock">${nextMarkup(job, parts.prefix)}${parts.prefix === '' ? '' : html`<p class="small">This job has no thread here, so messages begin with its number.</p>`}${composerMarkup(frame, parts.prefix)}</div>
@@ -38,6 +38,13 @@ ${rollMarkup(parts.entries, () => undefined, parts.hasEarlier ? `${jobHref(job.j
 </main>
 ${flagsDialog(raised, frame)}${nextDialog(job, parts.prefix)}`;
 }
+
+/** The sheets of a job that are printed. */
+const SHEETS = [
+  ['card', 'Job card'],
+  ['tightening', 'Tightening'],
+  ['handover', 'Handover'],
+] as const;
 
 const isLate = (job: BenchJob, frame: Frame): boolean =>
   promiseWords(job.promised, frame)?.isLate === true;
@@ -66,6 +73,7 @@ export function cardMarkup(job: BenchJob, frame: Frame): Markup {
           ? html`${timeWords(job.promised, frame)}, <strong class="late">${promise.words}</strong>`
           : timeWords(job.promised, frame),
     ],
+    ['Ready', job.forecast],
     ['Done', progressWords(job)],
     ['Waits for', job.waits.length === 0 ? undefined : waitWords(job.waits, job.waits.length)],
   ];
@@ -78,7 +86,7 @@ ${job.vehicleState.length === 0 ? html`<p>No unsafe state is recorded.</p>` : st
 ${job.flags.length === 0 ? html`<p>None standing.</p>` : html`<ul class="card-flags">${raisedOn([job]).map(({ flag }) => html`<li class="flag ${flag.level}"><strong class="level">${LEVEL_WORD[flag.level]}</strong> ${flag.says} <span class="small">since ${timeWords(flag.since, frame)}</span></li>`)}</ul>`}
 <h3>The job</h3>
 <dl class="facts">${facts.map(([label, value]) => (value === undefined ? '' : html`<div><dt>${label}</dt><dd>${value}</dd></div>`))}</dl>
-<div class="no-print">${actsMarkup(job.actions)}</div>
+<div class="no-print">${actsMarkup(job.actions, frame)}</div>
 ${phases.map(
   (phase) =>
     html`<section class="phase"><h3>${phase}</h3><ol class="steps">${job.steps

@@ -23,6 +23,22 @@ export function raisedOn(jobs: readonly BenchJob[]): readonly Raised[] {
     );
 }
 
+/** Letters that fit the rail and a bay on a phone without being cut. */
+const SHORT = 110;
+
+/**
+ * What is wrong, in few enough words for places of a fixed height, and never cut within a word: the first sentence,
+ * or as much of it as comes before a colon or comma. Where and what to do stand in full behind it.
+ */
+export function whatWords(says: string, most = SHORT): string {
+  const first = /^.*?[.?](?=\s|$)/su.exec(says)?.[0] ?? says;
+  if (first.length <= most) return first;
+  const head = first.slice(0, most);
+  const end = Math.max(head.lastIndexOf(': '), head.lastIndexOf(', '), head.lastIndexOf('; '));
+  const whole = end > 0 ? head.slice(0, end) : head.slice(0, Math.max(head.lastIndexOf(' '), 1));
+  return `${whole} and more`;
+}
+
 /** "1 stop, 2 cautions" in words; undefined where nothing stands. */
 export function countWords(flags: readonly Pick<BenchFlag, 'level'>[]): string | undefined {
   const count = (level: Level) => flags.filter((flag) => flag.level === level).length;

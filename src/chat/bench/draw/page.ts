@@ -7,7 +7,18 @@ import type { Frame } from './time-words.ts';
 export type PageParts = {
   readonly title: string;
   /** For the script: which page this is and what it follows. */
-  readonly kind: 'yard' | 'job' | 'card' | 'wall' | 'plans' | 'open' | 'note';
+  readonly kind:
+    | 'yard'
+    | 'job'
+    | 'card'
+    | 'sheet'
+    | 'wall'
+    | 'plans'
+    | 'open'
+    | 'enter'
+    | 'people'
+    | 'pass'
+    | 'note';
   readonly job?: string;
   readonly thread?: string;
   /** The live event after which this page was drawn, and the bench's time, signed. */
@@ -32,11 +43,11 @@ export function pageMarkup(parts: PageParts, frame: Frame): string {
 </head>
 <body class="${parts.kind}"${attributes}>
 ${isWall ? '' : skips(parts, frame)}
-${isWall ? '' : letterhead(parts, frame)}
+${isWall || parts.kind === 'enter' ? '' : letterhead(parts, frame)}
 ${parts.body}
 <div class="hidden" id="tell-now" role="alert" aria-live="assertive"></div>
 <div class="hidden" id="tell" role="status" aria-live="polite"></div>
-${isWall ? '' : whoDialog(frame)}
+${isWall || frame.proved === true || parts.kind === 'enter' ? '' : whoDialog(frame)}
 ${isWall ? '' : html`<dialog class="sheet" id="ask" aria-label="Fill in"></dialog>`}
 <noscript><p class="slip">This page needs its script to send and to stay up to date. Allow scripts for this address, or use the terminal: npx chargehand start --terminal</p></noscript>
 </body>
@@ -55,5 +66,13 @@ function skips({ kind }: PageParts, frame: Frame): Markup {
 
 function letterhead(parts: PageParts, frame: Frame): Markup {
   const isYard = parts.kind === 'yard';
-  return html`<header class="letterhead"><div class="head-left">${isYard ? html`<p class="workshop">${frame.workshop}</p>` : html`<a class="workshop" href="/">${frame.workshop}: the yard</a>`}<p class="contact" id="contact" role="status">in contact</p></div><button type="button" class="who" data-open="who"><span class="small">posting as, not proved</span><span class="who-name">${frame.who ?? 'nobody yet'}</span></button></header>`;
+  return html`<header class="letterhead"><div class="head-left">${isYard ? html`<p class="workshop">${frame.workshop}</p>` : html`<a class="workshop" href="/">${frame.workshop}: the yard</a>`}<p class="contact" id="contact" role="status">in contact</p></div>${whoMarkup(frame)}</header>`;
+}
+
+/** Who is posting: proved by a pass of one's own, or chosen, which is said. */
+function whoMarkup({ who, proved }: Frame): Markup {
+  if (proved === true) {
+    return html`<a class="who" href="/pass"><span class="small">posting as</span><span class="who-name">${who}</span></a>`;
+  }
+  return html`<button type="button" class="who" data-open="who"><span class="small">posting as, not proved</span><span class="who-name">${who ?? 'nobody yet'}</span></button>`;
 }

@@ -1,4 +1,6 @@
 // Times as people in the workshop read them.
+import type { Role } from '../../../../shared/plan.ts';
+import type { Intent } from '../../../desk/card.ts';
 import { html, type Markup } from './html.ts';
 
 /** What every drawing needs to know: the workshop, the time, and who is looking. */
@@ -7,6 +9,16 @@ export type Frame = {
   readonly zone: string;
   readonly now: string;
   readonly who?: string;
+  /** The device has a pass of this person's own; otherwise the name is only chosen. */
+  readonly proved?: boolean;
+  /** The name of the shared tablet this is, where it is one. */
+  readonly tablet?: string;
+  /** People come in with passes: over the workshop's network. */
+  readonly hasPasses?: boolean;
+  /** Whether who is looking holds one of these roles. */
+  readonly roles?: readonly Role[];
+  /** Whether a button means anything in their hands; left out, every button is shown. */
+  readonly may?: (intent: Intent) => boolean;
   readonly people: readonly string[];
   /** Pages that are there only where the bench was given what they need. */
   readonly hasPlans: boolean;

@@ -2,7 +2,7 @@
 import type { BenchJob } from '../bench-view.ts';
 import { progressWords, waitWords } from './bay.ts';
 import { html, type Markup } from './html.ts';
-import { LEVEL_WORD, raisedOn } from './level.ts';
+import { LEVEL_WORD, raisedOn, whatWords } from './level.ts';
 import { type Frame, promiseMarkup, timeWords } from './time-words.ts';
 
 /** As many jobs as a screen holds at that size; the others are named below. */
@@ -26,5 +26,5 @@ export function wallSheet(jobs: readonly BenchJob[], frame: Frame): Markup {
 
 function wallRow(job: BenchJob, frame: Frame): Markup {
   const flag = raisedOn([job])[0]?.flag;
-  return html`<li class="wall-row" data-flags="${job.flags.map(({ key, level }) => `${level}:${job.job}|${key}`).join('\n')}"><div class="bay-no" aria-hidden="true">${job.job}</div><div class="wall-what"><h2>Job ${job.job}, ${job.vehicle}</h2>${flag === undefined ? '' : html`<p class="wall-flag ${flag.level}"><strong class="level">${LEVEL_WORD[flag.level]}</strong> <span>${flag.says}</span></p>`}${job.vehicleState.length === 0 ? '' : html`<p class="wall-state">${job.vehicleState.join('. ')}</p>`}<p class="wall-facts">${progressWords(job)}${job.technician === undefined ? '' : `, ${job.technician}`}.${job.waits.length === 0 ? '' : ` Waits for ${waitWords(job.waits, 1)}`}${job.promised === undefined ? '' : html` ${promiseMarkup(job.promised, frame)}.`}</p></div></li>`;
+  return html`<li class="wall-row" data-flags="${job.flags.map(({ key, level }) => `${level}:${job.job}|${key}`).join('\n')}"><div class="bay-no" aria-hidden="true">${job.job}</div><div class="wall-what"><h2>Job ${job.job}, ${job.vehicle}</h2>${flag === undefined ? '' : html`<p class="wall-flag ${flag.level}"><strong class="level">${LEVEL_WORD[flag.level]}</strong> <span>${whatWords(flag.says)}</span></p>`}${job.vehicleState.length === 0 ? '' : html`<p class="wall-state">${job.vehicleState.join('. ')}</p>`}<p class="wall-facts">${progressWords(job)}${job.technician === undefined ? '' : `, ${job.technician}`}.${job.waits.length === 0 ? '' : ` Waits for ${waitWords(job.waits, 1)}`}${job.promised === undefined ? '' : html` ${promiseMarkup(job.promised, frame)}.`}${job.forecast === undefined ? '' : ` Ready ${job.forecast}.`}</p></div></li>`;
 }

@@ -25,7 +25,7 @@ export function yardBody(parts: YardParts, frame: Frame): Markup {
 <div class="list-head"><h1 id="jobs-title">Open jobs</h1><a class="act plain" href="/open">Open a job</a></div>
 ${parts.jobs.length === 0 ? greeting(frame) : ''}
 <ul class="bays" id="bays">${parts.jobs.map((job) => bayMarkup(job, frame))}</ul>
-<nav class="more-pages" aria-label="Other sheets"><a href="/wall">Wall sheet</a>${frame.hasPlans ? html`<a href="/plans">Write a plan</a>` : ''}</nav>
+<nav class="more-pages" aria-label="Other sheets"><a href="/wall">Wall sheet</a>${frame.hasPlans ? html`<a href="/plans">Write a plan</a>` : ''}${frame.hasPasses === true && frame.proved === true && frame.roles?.includes('controller') === true ? html`<a href="/people">Who comes in</a>` : ''}${frame.hasPasses === true ? html`<a href="/pass">${frame.tablet === undefined ? 'My pass' : frame.tablet}</a>` : ''}</nav>
 </section>
 <section class="column talk" aria-labelledby="talk-title">
 <h2 id="talk-title" class="roll-title">Said in the yard</h2>

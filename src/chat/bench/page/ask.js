@@ -1,7 +1,7 @@
 // How the page asks the bench: JSON there and back, with one line what and one line what to do when it is refused.
 
 /**
- * @typedef {{ ok: true, value: any } | { ok: false, status: number, what: string, doThis: string }} Outcome
+ * @typedef {{ ok: true, value: any } | { ok: false, status: number, what: string, doThis: string, needs?: string }} Outcome
  * `status` is 0 when the bench was not reached.
  */
 
@@ -42,11 +42,13 @@ export async function ask(path, init = {}, limitMs = 15_000) {
       noteContact(value);
       return { ok: true, value };
     }
+    if (value.needs === 'pass' && document.body.dataset.page !== 'enter') await goToTheDoor();
     return {
       ok: false,
       status: response.status,
       what: String(value.what ?? 'It was not taken.'),
       doThis: String(value.doThis ?? 'Reload the page and try again.'),
+      needs: value.needs,
     };
   } catch {
     return {
@@ -56,6 +58,12 @@ export async function ask(path, init = {}, limitMs = 15_000) {
       doThis: 'What you sent is kept on this device and goes by itself.',
     };
   }
+}
+
+/** The pass of this device has ended: what was kept to be read goes, what waits to be sent stays. */
+async function goToTheDoor() {
+  if ('caches' in window) await caches.delete('chargehand-pages').catch(() => false);
+  location.assign('/enter');
 }
 
 /** An id of our own for what is sent, so that sending it twice counts once. */

@@ -2,6 +2,7 @@
 import { startComposer } from './composer.js';
 import { startLive } from './live.js';
 import { startOutbox } from './outbox.js';
+import { startPasses } from './passes.js';
 import { startPlanDesk } from './plan-desk.js';
 import { scrollToEnd } from './roll.js';
 import { startSheets } from './sheets.js';
@@ -9,6 +10,7 @@ import { startSheets } from './sheets.js';
 const page = document.body.dataset.page ?? 'note';
 
 startSheets();
+startPasses();
 const outbox = startOutbox();
 startComposer(outbox);
 if (page === 'yard' || page === 'job' || page === 'card' || page === 'wall') startLive(outbox);

@@ -1,12 +1,12 @@
 // The composer at the thumb, one-tap next steps, and photos shrunk on the phone.
-import { ask, byId } from './ask.js';
+import { byId } from './ask.js';
 import { figureSheet } from './sheets.js';
 
 const DRAFT = 'chargehand-draft';
 /** Longest side of a photo that is sent, in pixels; enough to read a label on a part. */
 const PHOTO_SIDE = 1600;
 
-/** @param {{ say: (text: string, photos?: string[]) => Promise<string | undefined> }} outbox */
+/** @param {{ say: (text: string, photo?: Blob) => Promise<string | undefined> }} outbox */
 export function startComposer(outbox) {
   document.addEventListener('click', (event) => {
     const found =
@@ -73,22 +73,12 @@ export function startComposer(outbox) {
       tell('This photo cannot be read here. Take it again, as a JPEG.');
       return;
     }
-    tell('Sending the photo');
-    const outcome = await ask('/api/photo', { method: 'POST', body: small }, 60_000);
-    if (!outcome.ok) {
-      tell(
-        outcome.status === 0
-          ? 'No contact: the photo is not sent. Take it again when there is contact.'
-          : `${outcome.what} ${outcome.doThis}`,
-      );
-      return;
-    }
     const text = words.value === first ? '' : words.value;
     words.value = first;
     sessionStorage.removeItem(shelf);
     grow();
     tell('');
-    void outbox.say(text, [outcome.value.photo]);
+    void outbox.say(text, small).then((refused) => refused !== undefined && tell(refused));
   };
 }
 

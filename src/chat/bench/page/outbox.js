@@ -1,12 +1,14 @@
 // What was typed and not yet taken: kept on this device with the time it was typed, sent once there is contact.
-import { clockWords, lastContact, newId, post, threadHere } from './ask.js';
+import { ask, clockWords, lastContact, newId, threadHere } from './ask.js';
+import { postOwn } from './own-code.js';
+import { dropPhoto, keepPhoto, keptPhoto } from './photo-shelf.js';
 import { putWaiting } from './roll.js';
 
 const SHELF = 'chargehand-outbox';
 
 /**
- * @typedef {{ id: string, thread: string | null, text: string, typed: number, contact: string, by: string, photos?: string[], refused?: string }} Waiting
- * @typedef {{ say: (text: string, photos?: string[]) => Promise<string | undefined>, flush: () => Promise<void> }} Outbox
+ * @typedef {{ id: string, thread: string | null, text: string, typed: number, contact: string, by: string, photo?: boolean, refused?: string }} Waiting
+ * @typedef {{ say: (text: string, photo?: Blob) => Promise<string | undefined>, flush: () => Promise<void> }} Outbox
  */
 
 /** @returns {Waiting[]} */
@@ -59,6 +61,7 @@ export function startOutbox() {
     // The page was drawn again with the taken line on it before the answer to the sending was heard.
     if (isDrawn(waiting.id)) return;
     const line = putWaiting(waiting, clockWords(new Date(waiting.typed)));
+    if (waiting.photo === true) void showPhoto(line, waiting.id);
     if (waiting.refused === undefined || line === undefined) return;
     const again = document.createElement('button');
     again.type = 'button';
@@ -75,6 +78,7 @@ export function startOutbox() {
     leave.textContent = 'Leave it';
     leave.addEventListener('click', () => {
       alter((all) => all.filter((one) => one.id !== waiting.id));
+      void dropPhoto(waiting.id);
       line.remove();
     });
     line.querySelector('.what')?.append(again, leave);
@@ -85,22 +89,17 @@ export function startOutbox() {
       if (waiting.refused !== undefined) continue;
       // Somebody else's message is never sent under the name that is chosen now.
       if (waiting.by !== document.body.dataset.name) continue;
-      const outcome = await post('/api/message', {
-        id: waiting.id,
-        thread: waiting.thread,
-        text: waiting.text,
-        clocks: { typed: waiting.typed, sent: Date.now(), contact: waiting.contact },
-        ...(waiting.photos === undefined ? {} : { photos: waiting.photos }),
-      });
+      const outcome = await sendOne(waiting);
       if (outcome.ok) {
         alter((all) => all.filter(({ id }) => id !== waiting.id));
+        if (waiting.photo === true) void dropPhoto(waiting.id);
         const line = document.getElementById(`w-${waiting.id}`);
         const state = line?.querySelector('.small');
         if (isDrawn(waiting.id)) line?.remove();
         else if (state) state.textContent = 'taken in';
         continue;
       }
-      if (outcome.status === 0 || outcome.status >= 500) {
+      if (outcome.status === 0 || outcome.status >= 500 || outcome.needs === 'pass') {
         document.dispatchEvent(new CustomEvent('unreached'));
         sayWaiting(
           outcome.status === 0
@@ -127,7 +126,7 @@ export function startOutbox() {
   void flush();
 
   return {
-    say: async (text, photos) => {
+    say: async (text, photo) => {
       const by = document.body.dataset.name;
       if (by === undefined) return 'Choose who is posting, then send again.';
       const waiting = {
@@ -137,8 +136,10 @@ export function startOutbox() {
         typed: Date.now(),
         contact: lastContact(),
         by,
-        ...(photos === undefined ? {} : { photos }),
+        ...(photo === undefined ? {} : { photo: true }),
       };
+      // The photo first: a message that says it has one must find it after a reload.
+      if (photo !== undefined) await keepPhoto(waiting.id, photo);
       alter((all) => [...all, waiting]);
       show(waiting);
       await flushing;
@@ -147,6 +148,51 @@ export function startOutbox() {
     },
     flush,
   };
+}
+
+/**
+ * The photo goes under the message's own id, so that one sent twice is kept once; then the message that shows it.
+ * @param {Waiting} waiting
+ * @returns {Promise<import('./ask.js').Outcome>}
+ */
+async function sendOne(waiting) {
+  let photos;
+  if (waiting.photo === true) {
+    const kept = await keptPhoto(waiting.id);
+    if (kept === undefined)
+      return {
+        ok: false,
+        status: 410,
+        what: 'Its photo is not on this device any more.',
+        doThis: 'Leave it, and take the photo again.',
+      };
+    const headers = { 'x-photo': waiting.id };
+    const sent = await ask('/api/photo', { method: 'POST', headers, body: kept }, 60_000);
+    if (!sent.ok) return sent;
+    photos = [sent.value.photo];
+  }
+  return postOwn('/api/message', {
+    id: waiting.id,
+    thread: waiting.thread,
+    text: waiting.text,
+    clocks: { typed: waiting.typed, sent: Date.now(), contact: waiting.contact },
+    ...(photos === undefined ? {} : { photos }),
+  });
+}
+
+/**
+ * @param {HTMLElement | undefined} line
+ * @param {string} id
+ */
+async function showPhoto(line, id) {
+  const picture = document.createElement('img');
+  picture.width = 160;
+  picture.height = 120;
+  picture.alt = 'Photo that waits to be sent';
+  picture.className = 'waiting-photo';
+  line?.querySelector('.what')?.append(picture);
+  const kept = await keptPhoto(id);
+  if (kept !== undefined) picture.src = URL.createObjectURL(kept);
 }
 
 /** @param {string} id */

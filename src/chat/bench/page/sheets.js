@@ -1,5 +1,6 @@
 // Sheets laid over the page: flags, next steps, who is posting, a figure, a form, amending one's own words.
 import { ask, byId, element, newId, post, threadHere } from './ask.js';
+import { postOwn } from './own-code.js';
 
 /** What may need a form that only the bench can fill in; the others are sent at one tap. */
 const WITHOUT_FORM = new Set(['answer', 'acknowledge', 'say', 'choose-job']);
@@ -8,11 +9,12 @@ export function startSheets() {
   document.addEventListener('click', (event) => {
     const found = event.target instanceof Element ? event.target.closest('button') : null;
     if (found === null) return;
-    const { open, who, tap, amend } = found.dataset;
+    const { open, who, tap, amend, desk } = found.dataset;
     if (open !== undefined) openSheet(open);
     else if ('close' in found.dataset) closeOrLeave(found);
     else if (who !== undefined) void choose(who, found);
     else if (tap !== undefined) void tapped(found, tap);
+    else if (desk !== undefined) void openDesk(found, desk);
     else if (amend !== undefined) amendSheet(amend, found.dataset.text ?? '');
     else if ('demo' in found.dataset) void loadDemo(found);
     else if ('print' in found.dataset) window.print();
@@ -125,13 +127,26 @@ async function tapped(found, tap) {
 }
 
 /**
+ * The sheet of what can be settled on a job, asked for when it is wanted: a list of jobs stays light.
+ * @param {HTMLButtonElement} found
+ * @param {string} job
+ */
+async function openDesk(found, job) {
+  const query = new URLSearchParams({ page: 'desk', job });
+  const outcome = await ask(`/parts?${query}`);
+  const sheet = outcome.ok ? element(outcome.value.parts.desk) : undefined;
+  if (!outcome.ok) says(found, outcome);
+  else if (sheet !== undefined) askSheet(sheet);
+}
+
+/**
  * @param {unknown} intent
  * @param {string} [message]
  * @param {Record<string, string | string[]>} [fields]
  * @param {string[]} [times]
  */
 function sendTap(intent, message, fields, times) {
-  return post('/api/tap', {
+  return postOwn('/api/tap', {
     id: newId(),
     thread: threadHere(),
     intent,
@@ -179,6 +194,10 @@ async function sendForm(form) {
   }
   if (typeof outcome.value.form === 'string') {
     formAgain(form, outcome.value.form, String(outcome.value.what));
+    return;
+  }
+  if (typeof outcome.value.what === 'string') {
+    says(form.querySelector('.form-says') ?? form, { what: outcome.value.what, doThis: '' });
     return;
   }
   const sheet = form.closest('dialog');
@@ -230,7 +249,7 @@ function amendSheet(message, text) {
   line.className = 'form-says';
   line.setAttribute('role', 'status');
   const send = async (path, more) => {
-    const outcome = await post(path, { id: newId(), thread: threadHere(), message, ...more });
+    const outcome = await postOwn(path, { id: newId(), thread: threadHere(), message, ...more });
     if (outcome.ok) sheet.close();
     else line.textContent = `${outcome.what} ${outcome.doThis}`;
   };

@@ -15,6 +15,8 @@ export type Entry = {
   readonly by?: string;
   readonly text?: string;
   readonly typed?: string;
+  /** The shared tablet on which the poster was only chosen. */
+  readonly chosenOn?: string;
   readonly files?: readonly Attachment[];
   /** Posted by the bot. */
   readonly card?: Card;
@@ -48,6 +50,7 @@ export const Line = z.discriminatedUnion('what', [
     by: z.string(),
     text: z.string(),
     typed: z.string().optional(),
+    chosenOn: z.string().optional(),
     files: z.array(Attachment).optional(),
   }),
   z.strictObject({
@@ -86,7 +89,7 @@ export function afterLine(
 ): Entry | undefined {
   switch (line.what) {
     case 'said': {
-      const { id, at, by, text, typed, files } = line;
+      const { id, at, by, text, typed, chosenOn, files } = line;
       return {
         id,
         thread,
@@ -94,6 +97,7 @@ export function afterLine(
         by,
         text,
         ...(typed === undefined ? {} : { typed }),
+        ...(chosenOn === undefined ? {} : { chosenOn }),
         ...(files === undefined ? {} : { files }),
       };
     }

@@ -8,8 +8,11 @@ import type { Conversation } from './conversation.ts';
 import type { Line } from './entry.ts';
 
 export type HandIn = {
-  /** Resolves with `taken` once the floor has the delivery on disk. The same id again is the same delivery. */
-  readonly take: (delivery: Delivery) => Promise<'taken' | Refusal>;
+  /**
+   * Resolves with `taken` once the floor has the delivery on disk. The same id again is the same delivery.
+   * @param chosenOn the shared tablet on which the poster was only chosen
+   */
+  readonly take: (delivery: Delivery, chosenOn?: string) => Promise<'taken' | Refusal>;
   /** Hands in again what was written down and not known to be taken in before the last stop. */
   readonly takeLeft: () => Promise<void>;
 };
@@ -23,12 +26,12 @@ export function openHandIn(
   log?: BenchLog,
   onArrival: (delivery: Delivery) => void = () => undefined,
 ): HandIn {
-  const take = async (delivery: Delivery): Promise<'taken' | Refusal> => {
+  const take: HandIn['take'] = async (delivery, chosenOn) => {
     const roll = await conversation.rollAt(delivery.thread);
     if (roll === undefined) {
       return refusal(404, 'This thread is not on the bench.', 'Open the job from the yard again.');
     }
-    const line = lineOf(delivery);
+    const line = lineOf(delivery, chosenOn);
     const known = line === undefined ? undefined : roll.byClient(line.client);
     if (known?.by !== undefined && known.by !== delivery.person) {
       return refusal(
@@ -73,7 +76,10 @@ export function openHandIn(
 }
 
 /** What a delivery writes into its thread; a tap writes nothing. */
-function lineOf(delivery: Delivery): (Line & { readonly client: string }) | undefined {
+function lineOf(
+  delivery: Delivery,
+  chosenOn: string | undefined,
+): (Line & { readonly client: string }) | undefined {
   const client = delivery.id.slice(DELIVERY_PREFIX.length);
   const { at, person } = delivery;
   switch (delivery.kind) {
@@ -86,6 +92,7 @@ function lineOf(delivery: Delivery): (Line & { readonly client: string }) | unde
         by: person,
         text: delivery.text,
         ...(delivery.typed === undefined ? {} : { typed: delivery.typed }),
+        ...(chosenOn === undefined ? {} : { chosenOn }),
         ...(delivery.files === undefined ? {} : { files: delivery.files }),
       };
     case 'edit':

@@ -1,6 +1,5 @@
 // Photos from the page: limited by size and by what they really are, kept under names of our own.
-import { randomUUID } from 'node:crypto';
-import { mkdir, open, readFile, stat } from 'node:fs/promises';
+import { mkdir, open, readFile, rename, stat } from 'node:fs/promises';
 import path from 'node:path';
 import { type Refusal, refusal } from '../refusal.ts';
 import { syncFolder } from './line-file.ts';
@@ -15,8 +14,8 @@ export const PHOTO_TYPES: Readonly<Record<string, string>> = {
 };
 
 export type Photos = {
-  /** Keeps a photo and resolves with its name once it is synced. */
-  readonly keep: (bytes: Uint8Array) => Promise<{ readonly name: string } | Refusal>;
+  /** Keeps a photo under the sender's own id, once, and resolves with its name when it is synced. */
+  readonly keep: (bytes: Uint8Array, id: string) => Promise<{ readonly name: string } | Refusal>;
   readonly about: (
     name: string,
   ) => Promise<{ readonly type: string; readonly bytes: number } | undefined>;
@@ -37,7 +36,7 @@ export async function openPhotos(benchFolder: string): Promise<Photos> {
   const folder = path.join(benchFolder, 'photos');
   await mkdir(folder, { recursive: true, mode: 0o700 });
   return {
-    keep: async (bytes) => {
+    keep: async (bytes, id) => {
       const ending = endingOf(bytes);
       if (ending === undefined) {
         return refusal(
@@ -46,14 +45,18 @@ export async function openPhotos(benchFolder: string): Promise<Photos> {
           'Send a JPEG, PNG or WebP picture.',
         );
       }
-      const name = `${randomUUID()}.${ending}`;
-      const handle = await open(path.join(folder, name), 'wx', 0o600);
+      const name = `${id}.${ending}`;
+      const file = path.join(folder, name);
+      if ((await stat(file).catch(() => undefined)) !== undefined) return { name };
+      // Written beside its place first: a half photo never stands under a photo's name.
+      const handle = await open(`${file}.new`, 'w', 0o600);
       try {
         await handle.writeFile(bytes);
         await handle.sync();
       } finally {
         await handle.close();
       }
+      await rename(`${file}.new`, file);
       await syncFolder(folder);
       return { name };
     },

@@ -1,5 +1,6 @@
 // How the floor's cards come into the conversation: the channel contract's post, edit, sign, pin and find.
 import { randomUUID } from 'node:crypto';
+import type { Card } from '../../../desk/card.ts';
 import type { Channel, Posted, PostFailure, PostResult } from '../../channel.ts';
 import type { Conversation } from './conversation.ts';
 
@@ -19,12 +20,14 @@ const SOON_MS = 5 * 60_000;
 const AN_HOUR = 3_600_000;
 
 /**
+ * @param onPage takes a card that the page which asked for it shows by itself, so that it stands in no thread
  * @param lately what arrived last in a thread: when it happened by the one who sent it, and when it arrived
  */
 export function openPosting(
   conversation: Conversation,
   clock: () => string,
   lately: (thread: string | null) => Arrived | undefined = () => undefined,
+  onPage: (key: string, card: Card) => boolean = () => false,
 ): Posting {
   /** The time of what a post speaks of, where that is long past. */
   const longAgo = (thread: string | undefined, now: string): { readonly of?: string } => {
@@ -55,6 +58,7 @@ export function openPosting(
       const roll = await conversation.rollAt(place.thread);
       if (roll === undefined) return noThread(place.thread ?? '');
       const message = `p-${randomUUID()}`;
+      if (onPage(key, card)) return { ok: true, posted: { message, place } };
       const now = clock();
       const only = place.person === undefined ? {} : { only: place.person };
       try {
