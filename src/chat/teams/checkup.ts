@@ -38,7 +38,7 @@ const askToken = async ({ credentials, cloud }: CheckupParts): Promise<string | 
     logger: silent as never,
   });
   const { token } = app.api.http;
-  const made = typeof token === 'function' ? await token(app.api.http) : token;
+  const made = typeof token === 'function' ? await token({}) : token;
   return made ? String(made) : undefined;
 };
 

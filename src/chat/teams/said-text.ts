@@ -23,7 +23,7 @@ const markupOf = (activity: Activity): string | undefined => {
 const plain = (markup: string): string =>
   convert(markup, {
     wordwrap: false,
-    limits: { maxInputLength: 200_000 },
+    limits: { maxInputLength: 200_000, maxDepth: 40 },
     selectors: [
       { selector: 'a', options: { ignoreHref: true } },
       { selector: 'img', format: 'skip' },
