@@ -56,9 +56,7 @@ export const driverWords = (
 const share = (pace: number): string => {
   const percent = Math.round(100 * (pace - 1));
   if (Math.abs(percent) < 3) return "at the plan's pace";
-  return percent > 0
-    ? `${percent} % slower than the plan`
-    : `${-percent} % quicker than the plan`;
+  return percent > 0 ? `${percent} % slower than the plan` : `${-percent} % quicker than the plan`;
 };
 
 /** What the pace was so far, what past jobs took, and what is counted with. */
@@ -105,7 +103,10 @@ export const forecastCard = (
   rows.push(['Pace', paceWords(forecast)]);
   rows.push(['Hands', list(forecast.people, 4)]);
   if (waits.length > 0) rows.push(['Not counted', `how long it waits for ${list(waits, 3)}`]);
-  rows.push(['How sure', sureWords(settings.shifts?.length ? 'the shifts' : 'day and night, no shifts are set')]);
+  rows.push([
+    'How sure',
+    sureWords(settings.shifts?.length ? 'the shifts' : 'day and night, no shifts are set'),
+  ]);
   return {
     title: `${title}: ready ${ready}`,
     text: `${title}. ${rows.map(([label, value]) => `${label}: ${value}.`).join(' ')}`,
@@ -125,7 +126,9 @@ const promiseWords = (
   const at = dayTime(promised, now, zone);
   if (Date.parse(promised) < Date.parse(now)) return `${at}, which is past`;
   const tenth = Math.round(10 * (late ?? 0));
-  return tenth === 0 ? `${at}, kept in every run or nearly` : `${at}, missed in ${tenth} of 10 runs`;
+  return tenth === 0
+    ? `${at}, kept in every run or nearly`
+    : `${at}, missed in ${tenth} of 10 runs`;
 };
 
 /** The forecast with all open jobs on the same people, where that is at least half an hour later. */

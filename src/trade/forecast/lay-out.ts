@@ -113,26 +113,19 @@ export function layOut(
     let bestAt = Number.POSITIVE_INFINITY;
     let bestStep = Number.POSITIVE_INFINITY;
     let bestWho = -1;
-    for (const [place, at] of able.entries()) {
-      const step = steps[at];
-      if (!step) continue;
+    for (let place = 0; place < able.length; place += 1) {
+      const at = able[place] ?? 0;
       const earliest = ready[at] ?? start;
-      let who = -1;
-      let when = Number.POSITIVE_INFINITY;
-      for (const person of step.people) {
+      // Nothing that is ready later than the best can begin before it.
+      if (earliest > bestAt) continue;
+      for (const person of steps[at]?.people ?? []) {
         const own = free[person] ?? start;
-        if (Math.max(own, earliest) >= when) continue;
         const begins = own >= earliest ? own : (clocks[person]?.next(earliest) ?? earliest);
-        if (begins < when) {
-          when = begins;
-          who = person;
-        }
-      }
-      if (when < bestAt || (when === bestAt && at < bestStep)) {
+        if (begins > bestAt || (begins === bestAt && at >= bestStep)) continue;
         best = place;
-        bestAt = when;
+        bestAt = begins;
         bestStep = at;
-        bestWho = who;
+        bestWho = person;
       }
     }
     const at = bestStep;

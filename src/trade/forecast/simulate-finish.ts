@@ -16,7 +16,11 @@ import type { WorkClock } from './work-clock.ts';
 export const LIKELY = 0.5;
 export const CAUTIOUS = 0.9;
 
-export type Expected = JobAhead & { readonly pace: PaceBelief };
+export type Expected = JobAhead & {
+  readonly pace: PaceBelief;
+  /** When it is promised, ms since 1970 UTC. */
+  readonly due?: number;
+};
 
 /** What a kind of step adds to the chain that ends last, over all runs. */
 export type Driver = {
@@ -35,6 +39,8 @@ export type JobFinish = {
   /** Instants, ms since 1970 UTC; NaN where the hours of the people end before. */
   readonly likely: number;
   readonly cautious: number;
+  /** Share of the runs that end after it is due; null where it is due at no time. */
+  readonly late: number | null;
   /** What drives it, the most first. */
   readonly drivers: readonly Driver[];
 };
@@ -82,8 +88,9 @@ export function simulateFinish(
       followBack(layout, laid, minutes, last, tally, run);
     }
   }
-  return jobs.map(({ job }, index) => ({
+  return jobs.map(({ job, due }, index) => ({
     job,
+    late: due === undefined ? null : (ends[index]?.filter((at) => !(at <= due)).length ?? 0) / runs,
     likely: quantile(ends[index], LIKELY),
     cautious: quantile(ends[index], CAUTIOUS),
     drivers: driversOf(chains[index], runs),
@@ -130,23 +137,18 @@ function followBack(
   tally: Map<string, Tally>,
   run: number,
 ): void {
-  const flat = flatSteps(jobs);
+  const flat = namesOf(jobs);
   let at = last;
   let untilDone = true;
   while (at >= 0) {
     const step = steps[at];
     const named = flat[at];
     if (!step || !named) return;
-    const job = jobs[step.job]?.job ?? '';
-    const key = `${job}|${named.kind}`;
-    const own: Tally = tally.get(key) ?? {
-      job,
-      kind: named.kind,
-      runs: 0,
-      lastRun: -1,
-      handsOn: 0,
-      waiting: 0,
-    };
+    let own = tally.get(named.key);
+    if (!own) {
+      own = { job: named.job, kind: named.kind, runs: 0, lastRun: -1, handsOn: 0, waiting: 0 };
+      tally.set(named.key, own);
+    }
     if (own.lastRun !== run) own.runs += 1;
     own.lastRun = run;
     own.handsOn += minutes[at] ?? 0;
@@ -156,17 +158,22 @@ function followBack(
     // Bound by the order, its predecessor's hands-off time is on the chain; bound by the hands, it is not.
     untilDone = step.before.includes(before);
     if (untilDone) own.waiting += waited / 60_000;
-    tally.set(key, own);
     at = before;
   }
 }
 
-const flattened = new WeakMap<readonly JobAhead[], readonly WorkStep[]>();
-const flatSteps = (jobs: readonly JobAhead[]): readonly WorkStep[] => {
-  const known = flattened.get(jobs);
+type Named = { readonly job: string; readonly kind: string; readonly key: string };
+
+const names = new WeakMap<readonly JobAhead[], readonly Named[]>();
+
+/** Job and kind of each step in the order of the layout, made once for all runs. */
+const namesOf = (jobs: readonly JobAhead[]): readonly Named[] => {
+  const known = names.get(jobs);
   if (known) return known;
-  const made = jobs.flatMap(({ steps }) => steps);
-  flattened.set(jobs, made);
+  const made = jobs.flatMap(({ job, steps }) =>
+    steps.map(({ kind }) => ({ job, kind, key: `${job}|${kind}` })),
+  );
+  names.set(jobs, made);
   return made;
 };
 
