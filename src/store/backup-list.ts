@@ -9,6 +9,11 @@ export const LIST = 'backup.json';
 const BackupList = z.strictObject({
   format: z.literal(1),
   madeAt: z.string(),
+  /** Where in the backup the store is; left out where it is the backup itself. */
+  store: z
+    .string()
+    .regex(/^[a-z]+$/)
+    .exactOptional(),
   files: z.array(z.strictObject({ path: z.string(), bytes: z.number(), sha256: z.string() })),
   /** The end of each job's chain when it was copied, to compare with a record printed then. */
   chains: z.array(z.strictObject({ job: z.string(), events: z.number(), end: z.string() })),

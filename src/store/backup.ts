@@ -4,7 +4,7 @@
 // missing from the jobs copied after it; the index before the jobs, so that it names none that was not copied; kept
 // files last, since an event that names one is written after it. What the copy holds twice, the first start sorts out:
 // it looks at every job.
-import { dirname, join } from 'node:path';
+import { dirname, join, relative } from 'node:path';
 import { type BackupList, LIST, needEmpty, sumOf } from './backup-list.ts';
 import { parseText } from './durable-file.ts';
 import { diskFiles, type FileSeam } from './file-seam.ts';
@@ -15,6 +15,7 @@ import { codeOf, diskTrouble, StoreTrouble } from './store-trouble.ts';
 import { writeWhole } from './whole-write.ts';
 
 const FIRST = ['inbox.jsonl', 'index.jsonl', 'marks.jsonl'];
+const JOBS = 'jobs';
 
 export type BackupReport = {
   readonly jobs: number;
@@ -35,11 +36,21 @@ async function holdsStore(folder: string, files: FileSeam): Promise<boolean> {
   }
 }
 
-export type BackupOptions = { readonly clock: () => string; readonly files?: FileSeam };
+export type BackupOptions = {
+  readonly clock: () => string;
+  readonly files?: FileSeam;
+  /** Where in the folder the store is; left out where the folder itself is one. */
+  readonly store?: string;
+  /** Copied before everything else: what hands on to the store, and is handed on again where it is not in it. */
+  readonly first?: readonly string[];
+};
 
-/** Left out: the lock, half-written files, and the mark that only a restored folder has. */
+/** Left out: the lock, half-written files, the mark that only a restored folder has, and logs. */
 const isLeftOut = (name: string): boolean =>
-  name.startsWith('.') || name.startsWith('lock.json') || name === LOOK_MARK;
+  name.startsWith('.') ||
+  name.startsWith('lock.json') ||
+  name === LOOK_MARK ||
+  name.endsWith('.log');
 
 async function walk(files: FileSeam, folder: string, inside: string): Promise<readonly string[]> {
   const paths: string[] = [];
@@ -75,7 +86,7 @@ export async function backupStore(
 ): Promise<BackupReport> {
   const files = options.files ?? diskFiles;
   try {
-    if (!(await holdsStore(from, files))) {
+    if (!(await holdsStore(join(from, options.store ?? ''), files))) {
       throw new StoreTrouble(
         'missing',
         'There is no data of this program here to back up:',
@@ -83,8 +94,17 @@ export async function backupStore(
         'Name the data folder that the program was started with.',
       );
     }
+    const inside = relative(from, to);
+    if (inside !== '' && !inside.startsWith('..')) {
+      throw new StoreTrouble(
+        'not-fitting',
+        'A backup inside the folder that it is made of would hold itself:',
+        to,
+        'Name a folder elsewhere, best on another disk.',
+      );
+    }
     await needEmpty(files, to);
-    return await copyOut(files, from, to, options.clock());
+    return await copyOut(files, from, to, options);
   } catch (error) {
     throw diskTrouble(error, 'Making the backup', to);
   }
@@ -94,9 +114,16 @@ async function copyOut(
   files: FileSeam,
   from: string,
   to: string,
-  madeAt: string,
+  { clock, store = '', first = [] }: BackupOptions,
 ): Promise<BackupReport> {
-  const list: BackupList = { format: 1, madeAt, files: [], chains: [] };
+  const list: BackupList = {
+    format: 1,
+    madeAt: clock(),
+    ...(store === '' ? {} : { store }),
+    files: [],
+    chains: [],
+  };
+  const jobs = join(store, JOBS);
   const damaged: string[] = [];
   await files.makeFolder(to);
   const copy = async (path: string): Promise<void> => {
@@ -110,7 +137,7 @@ async function copyOut(
     }
     // A line that is just being written is not acknowledged yet.
     if (path.endsWith('.jsonl')) bytes = bytes.subarray(0, openLines(bytes).good);
-    if (dirname(path) === 'jobs') {
+    if (dirname(path) === jobs) {
       const chain = chainEnd(bytes);
       if (chain === undefined) damaged.push(path);
       else list.chains.push(chain);
@@ -119,11 +146,12 @@ async function copyOut(
     await writeWhole(files, join(to, path), bytes);
     list.files.push({ path, bytes: bytes.length, sha256: sumOf(bytes) });
   };
-  for (const path of FIRST) await copy(path);
-  for (const path of await walk(files, from, 'jobs')) await copy(path);
+  for (const path of first) await copy(path);
+  for (const path of FIRST) await copy(join(store, path));
+  for (const path of await walk(files, from, jobs)) await copy(path);
   const done = new Set(list.files.map((f) => f.path));
   for (const path of await walk(files, from, '')) {
-    if (!done.has(path) && dirname(path) !== 'jobs') await copy(path);
+    if (!done.has(path) && dirname(path) !== jobs) await copy(path);
   }
   await writeWhole(files, join(to, LIST), Buffer.from(`${JSON.stringify(list, null, 1)}\n`));
   await files.syncFolder(dirname(to));

@@ -34,8 +34,8 @@ export type JobFileStore = JobStore & {
   readonly removeTexts: (job: string, which: WhichTexts) => Promise<number>;
   /**
    * Removes a person from all jobs: the names become "removed person 2", texts that mention one of them go. Facts and
-   * the chain stay, and who did what stays told apart within a job. Resolves to the number of jobs changed. Cards
-   * still waiting to be posted, kept photos, backups and what was set aside are not searched.
+   * the chain stay, and who did what stays told apart within a job. Resolves to the number of jobs changed. Kept
+   * photos, backups and what was set aside are not searched.
    */
   readonly removePerson: (names: readonly string[]) => Promise<number>;
   /** Follows a job's chain on the disk; undefined where there is no such job. */

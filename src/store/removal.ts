@@ -1,5 +1,6 @@
 // What a retention rule or a person's request takes out of a job.
 import type { StoredEvent } from '../../shared/event.ts';
+import { withoutNames } from '../desk/names-out.ts';
 import { peopleOf } from './chain.ts';
 import { type WhichTexts, withoutPerson, withoutTexts } from './chain-removal.ts';
 import type { JobData } from './job-form.ts';
@@ -35,12 +36,13 @@ export function withoutPersonIn(data: JobData, names: readonly string[]): JobDat
   const technician = data.index.technician;
   const number = technician === undefined ? undefined : numbers.get(technician);
   const listed = technician !== undefined && wanted.includes(technician);
-  if (events === data.events && !listed) return data;
+  const outbox = withoutNames(data.outbox, wanted);
+  if (events === data.events && outbox === data.outbox && !listed) return data;
   const index = listed
     ? {
         ...data.index,
         technician: number === undefined ? 'removed person' : `removed person ${number}`,
       }
     : data.index;
-  return { ...data, index, events };
+  return { ...data, index, events, outbox };
 }

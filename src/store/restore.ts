@@ -24,7 +24,8 @@ export async function restoreStore(
     const beside = `${to}.restoring-${options.clock().replace(/[^0-9A-Za-z]+/g, '-')}`;
     await needEmpty(files, beside);
     await files.makeFolder(beside);
-    await writeWhole(files, join(beside, LOOK_MARK), Buffer.from(RESTORED));
+    await files.makeFolder(join(beside, list.store ?? ''));
+    await writeWhole(files, join(beside, list.store ?? '', LOOK_MARK), Buffer.from(RESTORED));
     for (const { path } of list.files) {
       await files.makeFolder(join(beside, dirname(path)));
       await writeWhole(files, join(beside, path), await files.read(join(backup, path)));

@@ -183,8 +183,8 @@ export const STORE: readonly Spoiling[] = [
     [
       [
         'the index is copied after the jobs and the inbox last',
-        "for (const path of FIRST) await copy(path);\n  for (const path of await walk(files, from, 'jobs')) await copy(path);",
-        "for (const path of await walk(files, from, 'jobs')) await copy(path);\n  for (const path of FIRST) await copy(path);",
+        'for (const path of FIRST) await copy(join(store, path));\n  for (const path of await walk(files, from, jobs)) await copy(path);',
+        'for (const path of await walk(files, from, jobs)) await copy(path);\n  for (const path of FIRST) await copy(join(store, path));',
       ],
     ],
   ),

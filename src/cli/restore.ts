@@ -1,0 +1,27 @@
+// `chargehand restore FROM`: a data folder from a backup, whole or not at all.
+import { resolve } from 'node:path';
+import { parseArgs } from 'node:util';
+import { restoreWorkshop } from '../store/workshop-backup.ts';
+import { counted } from './backup.ts';
+import { complain } from './complain.ts';
+import { dataFolder } from './job-folder.ts';
+
+const USAGE = 'npx chargehand restore FOLDER|FILE.tar.gz --data A-NEW-FOLDER';
+
+/** Exit 0 restored, 1 not restored and nothing changed, 2 wrong use. */
+export const run = async (args: readonly string[]): Promise<number> => {
+  const { values, positionals } = parseArgs({
+    args: [...args],
+    allowPositionals: true,
+    options: { data: { type: 'string' } },
+  });
+  const [from] = positionals;
+  if (from === undefined || positionals.length > 1)
+    return complain('Say which backup: one folder, or one file.', USAGE);
+  const folder = dataFolder(values.data);
+  const report = await restoreWorkshop(resolve(from), folder, () => new Date().toISOString());
+  process.stdout.write(
+    `Restored ${counted(report.jobs, 'job')} in ${counted(report.files, 'file')} to ${folder}\nPosts that were waiting are looked for in the channel before they are posted again. See "npx chargehand verify --data ${folder}".\n`,
+  );
+  return 0;
+};

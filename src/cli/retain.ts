@@ -1,0 +1,56 @@
+// `chargehand retain --days N`: the words of messages go once their job is over for so many days.
+import { join } from 'node:path';
+import { parseArgs } from 'node:util';
+import { removeOldTalk } from '../chat/bench/talk/removal.ts';
+import { limitOf, removeOldTexts } from '../floor/retention.ts';
+import type { IndexEntry } from '../store/job-store.ts';
+import { counted } from './backup.ts';
+import { complain } from './complain.ts';
+import { dataFolder } from './job-folder.ts';
+import { onStoppedStore } from './stopped-store.ts';
+
+const USAGE = 'npx chargehand retain --days N [--data FOLDER]';
+
+/** Roots of the threads on the bench of jobs that were not over before a time. */
+export const threadsToKeep = (entries: readonly IndexEntry[], limit: string): ReadonlySet<string> =>
+  new Set(
+    entries
+      .filter(
+        ({ status, closedAt }) =>
+          status === 'open' || Date.parse(closedAt ?? '') >= Date.parse(limit),
+      )
+      .flatMap(({ threads }) =>
+        threads.filter(({ channel }) => channel === 'bench').map(({ thread }) => thread),
+      ),
+  );
+
+/** Exit 0 done, 1 not done or not for every job, 2 wrong use. */
+export const run = async (
+  args: readonly string[],
+  now: string = new Date().toISOString(),
+): Promise<number> => {
+  const { values } = parseArgs({
+    args: [...args],
+    options: { days: { type: 'string' }, data: { type: 'string' } },
+  });
+  const days = Number(values.days);
+  if (values.days === undefined || !Number.isInteger(days) || days < 1)
+    return complain('Say for how many days words are kept: a whole number, 1 or more.', USAGE);
+  let failed = 0;
+  const limit = limitOf(now, days);
+  const { removed, lines } = await onStoppedStore(values.data, async (store) => {
+    const one = (job: string, error: Error): void => {
+      failed += 1;
+      process.stderr.write(`Job ${job} was left as it is: ${error.message}\n`);
+    };
+    const kept = threadsToKeep(await store.list(), limit);
+    return {
+      removed: await removeOldTexts(store, days, now, one, true),
+      lines: await removeOldTalk(join(dataFolder(values.data), 'bench'), limit, kept),
+    };
+  });
+  process.stdout.write(
+    `Removed the words of ${counted(removed.events, 'event')} in ${counted(removed.jobs, 'job')}, and of ${counted(lines, 'line')} on the bench: jobs over before ${limit}.\nWhat was done, by whom and when, stays; "npx chargehand verify" follows the chain. Backups and photos were not touched.\n`,
+  );
+  return failed > 0 ? 1 : 0;
+};

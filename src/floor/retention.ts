@@ -1,0 +1,61 @@
+// The retention rule: the words of messages go some days after their job is over; facts, names and the chain stay.
+import type { JobEvent } from '../../shared/event.ts';
+import type { IndexEntry, JobStore } from '../store/job-store.ts';
+
+const MARK = 'texts-removed-until';
+const DAY = 24 * 3600_000;
+
+/** What the rule needs of the store. */
+export type RetentionStore = Pick<JobStore, 'list' | 'mark' | 'setMark'> & {
+  readonly removeTexts: (
+    job: string,
+    which: (event: JobEvent, path: string, text: string) => boolean,
+  ) => Promise<number>;
+};
+
+/** Words that people typed into messages; what was made of them, reasons and findings are facts of the record. */
+export const isMessageText = (event: JobEvent, path: string): boolean =>
+  path === 'text'
+    ? event.kind === 'message-posted' || event.kind === 'message-edited'
+    : path.endsWith('.was');
+
+/** The time before which a job has to be over, ISO. @param now ISO */
+export const limitOf = (now: string, days: number): string =>
+  new Date(Date.parse(now) - days * DAY).toISOString();
+
+const overSince = (entry: IndexEntry): number =>
+  entry.status === 'open' ? Number.POSITIVE_INFINITY : Date.parse(entry.closedAt ?? entry.openedAt);
+
+export type Removed = { readonly jobs: number; readonly events: number };
+
+/**
+ * Removes the words of jobs that are over for so many days.
+ * @param again looks at all of them, not only at those over since the last time
+ * @param failed told of a job that could not be changed; the others go on
+ */
+export const removeOldTexts = async (
+  store: RetentionStore,
+  days: number,
+  now: string,
+  failed: (job: string, error: Error) => void,
+  again = false,
+): Promise<Removed> => {
+  const limit = Date.parse(limitOf(now, days));
+  const done = again ? 0 : Date.parse((await store.mark(MARK)) ?? '') || 0;
+  let [jobs, events] = [0, 0];
+  let all = true;
+  for (const entry of await store.list()) {
+    const over = overSince(entry);
+    if (over >= limit || over < done || entry.job.startsWith('_')) continue;
+    try {
+      const removed = await store.removeTexts(entry.job, isMessageText);
+      events += removed;
+      if (removed > 0) jobs += 1;
+    } catch (error) {
+      all = false;
+      failed(entry.job, error as Error);
+    }
+  }
+  if (all && limit > done) await store.setMark(MARK, new Date(limit).toISOString());
+  return { jobs, events };
+};
