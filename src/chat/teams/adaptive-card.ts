@@ -23,6 +23,9 @@ export type Drawn = {
   readonly card: Element;
 };
 
+/** A file of a card; without an address it is only named. */
+export type LinkedFile = { readonly name: string; readonly says: string; readonly url?: string };
+
 export type Told = { readonly name: string; readonly id: string };
 
 /** Levels are told apart by word and shape, never by a colour alone. */
@@ -197,14 +200,22 @@ const atName = (name: string): string => name.replace(/[<>&*_[\]()~`#]/gu, ' ').
  * @param told the people to be told, with their ids of the directory
  * @param key travels with the card so that it can be found again
  * @param image where the card's picture is to be fetched from, where there is one
+ * @param files the card's files with the addresses they are fetched from
  */
 export const drawCard = (
   card: Card,
   told: readonly Told[],
   key: string | undefined,
   image?: string,
+  files: readonly LinkedFile[] = [],
 ): Drawn => {
-  const { made: actions, left: leftActions } = actionsOf(card.actions ?? []);
+  const { made, left: leftActions } = actionsOf(card.actions ?? []);
+  const actions = [
+    ...files.flatMap(({ name, url }) =>
+      url ? [{ type: 'Action.OpenUrl', title: shorten(oneLine(name), LABEL_LENGTH), url }] : [],
+    ),
+    ...made,
+  ];
   const end: Element[] = [
     ...(image && card.picture
       ? [{ type: 'Image', url: image, altText: shorten(card.picture.alt, 500) }]
@@ -220,6 +231,16 @@ export const drawCard = (
     MOST_BYTES - bytesOf(body) - bytesOf(end) - bytesOf(actions) - bytesOf(summary) - 1_000;
   const blocks: readonly Block[] = [
     ...(card.blocks.length > 0 ? card.blocks : [{ kind: 'text', text: card.text } as const]),
+    ...(files.length > 0
+      ? [
+          {
+            kind: 'list',
+            items: files.map(({ name, says, url }) =>
+              url ? says : `${says}: ${name}, to be had from the bench page`,
+            ),
+          } as const,
+        ]
+      : []),
     // Where the picture cannot be shown, what it shows is said.
     ...(card.picture && !image
       ? [{ kind: 'text', text: `Picture: ${card.picture.alt}` } as const]

@@ -1,12 +1,12 @@
 // What the bot posts: cards and changes of cards. Each call is made once; the outbox decides what comes next.
 import type { App } from '@microsoft/teams.apps';
-import type { Card } from '../../desk/card.ts';
+import type { Card, CardFile } from '../../desk/card.ts';
 import type { Channel, Place, Posted, PostResult } from '../channel.ts';
 import { picturePng } from '../picture-png.ts';
-import { type Drawn, drawCard, markerOf, type Told } from './adaptive-card.ts';
+import { type Drawn, drawCard, type LinkedFile, markerOf, type Told } from './adaptive-card.ts';
 import type { AddressBook } from './address-book.ts';
 import { INLINE_PICTURE } from './limits.ts';
-import type { Shelf } from './picture-shelf.ts';
+import { kindOf, type Shelf } from './picture-shelf.ts';
 import { conversationOf, hasThreads } from './place-id.ts';
 import { failureOf } from './post-failure.ts';
 
@@ -20,6 +20,8 @@ export type OutgoingOptions = {
   readonly book: AddressBook;
   readonly shelf: Shelf;
   readonly publicUrl: string | undefined;
+  /** The bytes of a file that a card carries; undefined where there are none any more. */
+  readonly fileOf: (file: CardFile) => Promise<Uint8Array | undefined>;
   /** Where conversations are reached that nobody has written in yet. */
   readonly serviceUrl: string;
   readonly clientId: string;
@@ -67,8 +69,25 @@ export const outgoing = (options: OutgoingOptions): Outgoing => {
       return id ? [{ name, id }] : [];
     });
 
+  /** Files are fetched from us for a while, under names nobody can guess; without an address of ours they are named. */
+  const linksOf = async (card: Card): Promise<readonly LinkedFile[]> => {
+    const links: LinkedFile[] = [];
+    for (const file of card.files ?? []) {
+      const kind = kindOf(file.type);
+      const bytes = options.publicUrl && kind ? await options.fileOf(file) : undefined;
+      links.push({
+        says: file.says,
+        name: file.name,
+        ...(bytes && kind
+          ? { url: `${options.publicUrl}/pictures/${await shelf.keep(bytes, kind)}` }
+          : {}),
+      });
+    }
+    return links;
+  };
+
   const draw = async (card: Card, key?: string): Promise<Drawn> =>
-    drawCard(card, toldOf(card), key, await imageOf(card));
+    drawCard(card, toldOf(card), key, await imageOf(card), await linksOf(card));
 
   const failed = (error: unknown): PostResult => ({
     ok: false,

@@ -6,10 +6,22 @@ import { join } from 'node:path';
 /** Days after which a kept file goes; the service keeps its own copy of a picture that was shown. */
 export const KEEP_DAYS = 30;
 
-const KINDS = { png: 'image/png', pdf: 'application/pdf', csv: 'text/csv; charset=utf-8' } as const;
+const KINDS = {
+  png: 'image/png',
+  jpg: 'image/jpeg',
+  pdf: 'application/pdf',
+  csv: 'text/csv; charset=utf-8',
+  json: 'application/json; charset=utf-8',
+} as const;
 export type Kind = keyof typeof KINDS;
 
-const NAME = /^[0-9a-f]{64}\.(?<kind>png|pdf|csv)$/u;
+/** The ending under which a media type is kept; undefined for one that is not served. */
+export const kindOf = (type: string): Kind | undefined => {
+  const plain = type.split(';')[0]?.trim().toLowerCase();
+  return (Object.keys(KINDS) as Kind[]).find((kind) => KINDS[kind].split(';')[0] === plain);
+};
+
+const NAME = /^[0-9a-f]{64}\.(?<kind>png|jpg|pdf|csv|json)$/u;
 
 export type Shelf = {
   /** @returns the name under which it is served, 256 random bits */

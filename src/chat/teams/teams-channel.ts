@@ -93,12 +93,14 @@ export const teamsChannel = (parts: TeamsParts): TeamsChannel => {
     // biome-ignore lint/suspicious/noExplicitAny: the package's logger has more levels than its users need.
     logger: quietLogger(log) as any,
   });
+  let joined: Intake | undefined;
   const out = outgoing({
     service: app.api.http,
     directory: app.graph.http,
     book,
     shelf,
     publicUrl: credentials.publicUrl,
+    fileOf: async (file) => joined?.fileOf?.(file),
     serviceUrl: parts.serviceUrl ?? SERVICE_URL,
     clientId: credentials.clientId,
     tenantId: credentials.tenantId,
@@ -154,6 +156,7 @@ export const teamsChannel = (parts: TeamsParts): TeamsChannel => {
     showsRecorded: 'job sheet',
     address: () => listensAt,
     start: async (intake) => {
+      joined = intake;
       // Requests reach this only once their token is proved.
       app.server.onRequest = ({ body }) => take(intake, body);
       await app.initialize();

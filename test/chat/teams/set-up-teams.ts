@@ -2,6 +2,7 @@
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import type { Intake } from '../../../src/chat/channel.ts';
 import { type TeamsParts, teamsChannel } from '../../../src/chat/teams/teams-channel.ts';
 import type { Form, Intent } from '../../../src/desk/card.ts';
 import { keeper, stillClock } from '../slack/set-up-channel.ts';
@@ -15,6 +16,7 @@ export const setUpTeams = async (
     readonly formFor?: (intent: Intent) => Form | undefined;
     readonly marks?: Map<string, string>;
     readonly publicUrl?: string;
+    readonly fileOf?: NonNullable<Intake['fileOf']>;
   } = {},
 ) => {
   const clock = stillClock();
@@ -48,7 +50,10 @@ export const setUpTeams = async (
   };
   const channel = teamsChannel(parts);
   const floor = keeper(options.formFor);
-  await channel.start(floor.intake);
+  await channel.start({
+    ...floor.intake,
+    ...(options.fileOf ? { fileOf: options.fileOf } : {}),
+  });
   fake.deliverTo(channel.address() ?? '');
   return {
     ...floor,

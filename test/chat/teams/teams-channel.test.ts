@@ -323,6 +323,39 @@ describe('what the bot posts', () => {
   });
 });
 
+describe('files of a card', () => {
+  const file = {
+    job: '1042',
+    kept: 'k1',
+    name: 'job-1042-record.pdf',
+    type: 'application/pdf',
+    says: 'Job record to print, 7 pages',
+    bytes: 4,
+  };
+
+  it('are fetched under a name nobody can guess, with their own type', async () => {
+    const { fake, channel } = await start({
+      publicUrl: 'https://depot.example',
+      fileOf: async ({ kept }) => (kept === 'k1' ? Buffer.from('%PDF') : undefined),
+    });
+    await channel.post(PLACE, card('Record', { files: [file, { ...file, kept: 'gone' }] }), 'k|1');
+    const actions = fake.cardOf(fake.messages[0]?.id ?? '').actions as { url: string }[];
+    expect(actions).toHaveLength(1);
+    const answer = await fetch(`${channel.address()}${new URL(actions[0]?.url ?? '').pathname}`);
+    expect(answer.headers.get('content-type')).toBe('application/pdf');
+    expect(await answer.text()).toBe('%PDF');
+    expect(fake.refused).toEqual([]);
+  });
+
+  it('are named where nobody could fetch them', async () => {
+    const { fake, channel } = await start();
+    await channel.post(PLACE, card('Record', { files: [file] }), 'k|1');
+    expect(JSON.stringify(fake.messages[0]?.activity)).toContain(
+      'Job record to print, 7 pages: job-1042-record.pdf, to be had from the bench page',
+    );
+  });
+});
+
 describe('taps and forms', () => {
   const form: Form = {
     title: 'Why',

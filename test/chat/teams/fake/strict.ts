@@ -12,7 +12,7 @@ const ELEMENTS = new Set([
   'Input.Time',
   'Input.ChoiceSet',
 ]);
-const ACTIONS = new Set(['Action.Execute', 'Action.Submit', 'Action.ShowCard']);
+const ACTIONS = new Set(['Action.Execute', 'Action.Submit', 'Action.ShowCard', 'Action.OpenUrl']);
 const MOST_BYTES = 28_000;
 
 const list = (value: unknown): readonly Json[] => (Array.isArray(value) ? (value as Json[]) : []);
@@ -51,6 +51,8 @@ const inCard = (card: Json, inside: boolean): readonly string[] => {
     if (!ACTIONS.has(type)) found.push(`There is no action ${type}.`);
     if (typeof action.title !== 'string' || action.title === '')
       found.push('A button has no words.');
+    if (type === 'Action.OpenUrl' && !String(action.url).startsWith('https://'))
+      found.push('A link leads nowhere.');
     if (type === 'Action.ShowCard') found.push(...inCard(action.card as Json, true));
   }
   return found;
