@@ -8,7 +8,7 @@ export type Entry = {
   /** Form by which words are compared: singular, small letters. */
   readonly root: string;
   /** For a verb: the base form. */
-  readonly lemma?: string;
+  readonly lemma: string | undefined;
   readonly classes: readonly ActionClass[];
   readonly forms: readonly VerbForm[];
   /** The plan uses the word for a part or in a title. */
@@ -16,7 +16,7 @@ export type Entry = {
   /** Carries no meaning for the match of a step. */
   readonly stop: boolean;
   /** Side or end of the vehicle in the plan's words. */
-  readonly side?: readonly string[];
+  readonly side: readonly string[] | undefined;
   readonly known: boolean;
 };
 
@@ -28,12 +28,36 @@ export type Token = {
   readonly to: number;
   /** No space between it and the token before. */
   readonly glued: boolean;
-  readonly value?: number;
+  readonly value: number | undefined;
   /** A figure that may be read in two ways, such as 1.200. */
-  readonly doubtful?: boolean;
+  readonly doubtful: boolean;
   /** Written in capitals or with a capital: may be a name. */
-  readonly capital?: boolean;
-  readonly entry?: Entry;
+  readonly capital: boolean;
+  readonly entry: Entry | undefined;
   /** The word before it was mended. */
-  readonly mended?: string;
+  readonly mended: string | undefined;
 };
+
+/** A token with nothing known of it yet. Every token has the same fields in the same order, which reads fastest. */
+export function tokenOf(
+  kind: Token['kind'],
+  word: string,
+  from: number,
+  to: number,
+  glued: boolean,
+  value: number | undefined = undefined,
+  doubtful = false,
+): Token {
+  return {
+    kind,
+    word,
+    from,
+    to,
+    glued,
+    value,
+    doubtful,
+    capital: false,
+    entry: undefined,
+    mended: undefined,
+  };
+}

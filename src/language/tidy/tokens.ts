@@ -1,5 +1,5 @@
 // Cuts tidied text into tokens: words, numbers, codes, marks and signs. Splits figures from their units.
-import type { Token } from './token.ts';
+import { type Token, tokenOf } from './token.ts';
 
 /** What cutting must know of words: whether letters are a unit, a word, or stand before a number. */
 export type CutWords = {
@@ -37,12 +37,13 @@ export function cutTokens(text: string, words: CutWords): Token[] {
     end = from + piece.length;
     if (found[2] === undefined) {
       const kind = found[3] === undefined ? 'mark' : 'sign';
-      tokens.push({ kind, word: piece, from, to: end, glued });
+      tokens.push(tokenOf(kind, piece, from, end, glued));
     } else cutPiece(piece, from, glued, words, tokens, text);
   }
   return joinMarks(joinSlashes(tokens), words);
 }
 
+const HAS_FIGURE = /[\d½¼¾⅓⅔⅛⅜⅝⅞]/;
 const RUN = /[\p{L}\p{M}']+|\d+(?:[.,]\d+)*[½¼¾⅓⅔⅛⅜⅝⅞]?|[½¼¾⅓⅔⅛⅜⅝⅞]|[.,]/gu;
 
 function cutPiece(
@@ -53,14 +54,19 @@ function cutPiece(
   out: Token[],
   text: string,
 ): void {
-  const lower = piece.toLowerCase().length === piece.length ? piece.toLowerCase() : piece;
-  if (!/[\d½¼¾⅓⅔⅛⅜⅝⅞]/.test(lower)) {
+  const small = piece.toLowerCase();
+  const lower = small.length === piece.length ? small : piece;
+  if (DIGITS.test(piece)) {
+    numberTokens(piece, from, glued, out, text);
+    return;
+  }
+  if (!HAS_FIGURE.test(lower)) {
     out.push(wordToken(piece, lower, from, glued));
     return;
   }
   const runs = [...lower.matchAll(RUN)];
   if (TROUBLE_CODE.test(lower)) {
-    out.push({ kind: 'code', word: piece, from, to: from + piece.length, glued });
+    out.push(tokenOf('code', piece, from, from + piece.length, glued));
     return;
   }
   if (runs.length === 1) {
@@ -69,7 +75,7 @@ function cutPiece(
   }
   const clock = /^(\d{1,2})h(\d{2})$/.exec(lower);
   if (clock) {
-    out.push({ kind: 'code', word: lower, from, to: from + piece.length, glued });
+    out.push(tokenOf('code', lower, from, from + piece.length, glued));
     return;
   }
   if (
@@ -78,7 +84,7 @@ function cutPiece(
       words,
     )
   ) {
-    out.push({ kind: 'code', word: piece, from, to: from + piece.length, glued });
+    out.push(tokenOf('code', piece, from, from + piece.length, glued));
     return;
   }
   for (const run of runs) {
@@ -86,8 +92,7 @@ function cutPiece(
     const part = run[0];
     const stuck = run.index > 0 || glued;
     if (/^[\d½¼¾⅓⅔⅛⅜⅝⅞]/.test(part)) numberTokens(part, at, stuck, out, text);
-    else if (part === '.' || part === ',')
-      out.push({ kind: 'mark', word: part, from: at, to: at + 1, glued: true });
+    else if (part === '.' || part === ',') out.push(tokenOf('mark', part, at, at + 1, true));
     else out.push(wordToken(piece.slice(run.index, run.index + part.length), part, at, stuck));
   }
 }
@@ -108,28 +113,46 @@ function splits(runs: readonly string[], words: CutWords): boolean {
   });
 }
 
+const CAPITAL = /^\p{Lu}/u;
+
 function wordToken(piece: string, lower: string, from: number, glued: boolean): Token {
-  const word = lower === "'s" ? 'is' : lower.replace(/^'+|'+$/g, '');
-  const capital = /^\p{Lu}/u.test(piece);
-  const token: Token = { kind: 'word', word, from, to: from + piece.length, glued };
-  return capital ? { ...token, capital } : token;
+  const quoted = lower.includes("'");
+  const word = lower === "'s" ? 'is' : quoted ? lower.replace(/^'+|'+$/g, '') : lower;
+  return {
+    kind: 'word',
+    word,
+    from,
+    to: from + piece.length,
+    glued,
+    value: undefined,
+    doubtful: false,
+    // A letter that has a small form and is not it: no text without capitals comes to the second test.
+    capital: piece !== lower && CAPITAL.test(piece),
+    entry: undefined,
+    mended: undefined,
+  };
 }
+
+const SPLITS = /[.,]/;
+const DIGITS = /^\d+$/;
 
 /** Digits to one number, or to a list of them where a comma or dot stands between whole numbers. */
 function numberTokens(run: string, from: number, glued: boolean, out: Token[], text: string): void {
-  const whole = { kind: 'number', word: run, from, to: from + run.length, glued } as const;
+  const end = from + run.length;
+  const parts = SPLITS.test(run) ? run.split(/[.,]/) : undefined;
+  if (!parts && DIGITS.test(run)) {
+    out.push(tokenOf('number', run, from, end, glued, Number(run)));
+    return;
+  }
   const fraction = FRACTIONS[run.at(-1) ?? ''];
   if (fraction !== undefined) {
     const digits = run.slice(0, -1);
-    out.push({
-      ...whole,
-      value: (digits === '' ? 0 : Number(digits.replace(',', '.'))) + fraction,
-    });
+    const value = (digits === '' ? 0 : Number(digits.replace(',', '.'))) + fraction;
+    out.push(tokenOf('number', run, from, end, glued, value));
     return;
   }
-  const parts = run.split(/[.,]/);
-  if (parts.length === 1) {
-    out.push({ ...whole, value: Number(run) });
+  if (!parts) {
+    out.push(tokenOf('number', run, from, end, glued, Number(run)));
     return;
   }
   const [a = '', b = ''] = parts;
@@ -146,21 +169,21 @@ function numberTokens(run: string, from: number, glued: boolean, out: Token[], t
       (b.length >= 2 && a.length >= 2) ||
       (b.length === 2 && b[0] === '0')
     ) {
-      out.push({ ...whole, value: Number(`${a}.${b}`) });
+      out.push(tokenOf('number', run, from, end, glued, Number(`${a}.${b}`)));
       return;
     }
   }
   if (comma && thousands && !run.includes('.')) {
-    out.push({ ...whole, value: Number(parts.join('')) });
+    out.push(tokenOf('number', run, from, end, glued, Number(parts.join(''))));
     return;
   }
   if (comma && run.includes('.') && /^\d{1,3}(,\d{3})+\.\d+$/.test(run)) {
-    out.push({ ...whole, value: Number(run.replaceAll(',', '')) });
+    out.push(tokenOf('number', run, from, end, glued, Number(run.replaceAll(',', ''))));
     return;
   }
   if (!comma && parts.length === 2) {
     const doubtful = thousands && /^[1-9]/.test(a);
-    out.push({ ...whole, value: Number(run), ...(doubtful ? { doubtful } : {}) });
+    out.push(tokenOf('number', run, from, end, glued, Number(run), doubtful));
     return;
   }
   listOfNumbers(run, from, glued, out);
@@ -169,14 +192,17 @@ function numberTokens(run: string, from: number, glued: boolean, out: Token[], t
 function listOfNumbers(run: string, from: number, glued: boolean, out: Token[]): void {
   for (const found of run.matchAll(/\d+|[.,]/g)) {
     const at = from + found.index;
-    const token = { word: found[0], from: at, to: at + found[0].length, glued: glued || at > from };
-    if (/\d/.test(found[0])) out.push({ kind: 'number', ...token, value: Number(found[0]) });
-    else out.push({ kind: 'mark', ...token });
+    const end = at + found[0].length;
+    const stuck = glued || at > from;
+    if (/\d/.test(found[0]))
+      out.push(tokenOf('number', found[0], at, end, stuck, Number(found[0])));
+    else out.push(tokenOf('mark', found[0], at, end, stuck));
   }
 }
 
 /** "n/s", "o/s/f", "l/h", "w/bearing" are one word each. */
 function joinSlashes(tokens: Token[]): Token[] {
+  if (!tokens.some((token) => token.word === '/')) return tokens;
   const out: Token[] = [];
   for (let i = 0; i < tokens.length; i += 1) {
     let token = tokens[i] as Token;
@@ -201,7 +227,9 @@ function joinSlashes(tokens: Token[]): Token[] {
 /** "TW-08" is the mark of a tool, one code; "cyl-3" is a place. */
 function joinMarks(tokens: Token[], words: CutWords): Token[] {
   for (let i = 0; i + 2 < tokens.length; i += 1) {
-    const [a, dash, b] = [tokens[i] as Token, tokens[i + 1] as Token, tokens[i + 2] as Token];
+    const dash = tokens[i + 1] as Token;
+    if (dash.word !== '-') continue;
+    const [a, b] = [tokens[i] as Token, tokens[i + 2] as Token];
     if (a.kind !== 'word' || dash.word !== '-' || b.kind !== 'number' || !dash.glued || !b.glued)
       continue;
     if (
@@ -212,13 +240,7 @@ function joinMarks(tokens: Token[], words: CutWords): Token[] {
       words.known(a.word)
     )
       continue;
-    tokens.splice(i, 3, {
-      kind: 'code',
-      word: `${a.word}-${b.word}`,
-      from: a.from,
-      to: b.to,
-      glued: a.glued,
-    });
+    tokens.splice(i, 3, tokenOf('code', `${a.word}-${b.word}`, a.from, b.to, a.glued));
   }
   return tokens;
 }

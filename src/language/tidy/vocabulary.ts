@@ -64,10 +64,12 @@ function verbsOf(pack: LanguagePack): Map<string, Verb> {
 const LONGEST = 40;
 const STRANGER: Entry = {
   root: '',
+  lemma: undefined,
   classes: [],
   forms: [],
   plan: false,
   stop: false,
+  side: undefined,
   known: false,
 };
 
@@ -135,12 +137,12 @@ export function makeVocabulary(
     const lemma = verb?.lemma ?? own?.lemma;
     return {
       root: plan && planWords.has(word) && !planWords.has(root) ? word : root,
-      ...(lemma === undefined ? {} : { lemma }),
+      lemma,
       classes,
       forms,
       plan,
       stop: !plan && stop.has(word),
-      ...(side ? { side } : {}),
+      side,
       known:
         plan || verb !== undefined || own !== undefined || function_.has(word) || units.has(word),
     };

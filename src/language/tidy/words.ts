@@ -1,10 +1,8 @@
 // From cut tokens to words that mean something: short forms opened, slips mended, spoken numbers made figures.
 import type { LanguagePack } from '../pack.ts';
 import { MEND_AT_MOST } from '../thresholds.ts';
-import type { Token } from './token.ts';
+import { type Token, tokenOf } from './token.ts';
 import type { Vocabulary } from './vocabulary.ts';
-
-const NOTHING = {};
 
 /** Opens every word. One written word may become several tokens with the same place. */
 export function openWords(cut: readonly Token[], vocabulary: Vocabulary): Token[] {
@@ -27,9 +25,11 @@ export function openWords(cut: readonly Token[], vocabulary: Vocabulary): Token[
         from: token.from,
         to: token.to,
         glued: k === 0 && token.glued,
+        value: undefined,
+        doubtful: false,
+        capital: token.capital,
         entry: part.entry,
-        ...(token.capital === undefined ? NOTHING : { capital: token.capital }),
-        ...(looked.mended ? { mended: token.word } : NOTHING),
+        mended: looked.mended ? token.word : undefined,
       });
     }
   }
@@ -73,7 +73,7 @@ function spokenMarks(tokens: readonly Token[], pack: LanguagePack): readonly Tok
       out.push(token);
     else {
       const last = pair ? (tokens[i + 1] as Token) : token;
-      out.push({ kind: 'mark', word: mark, from: token.from, to: last.to, glued: false });
+      out.push(tokenOf('mark', mark, token.from, last.to, false));
       if (pair) i += 1;
     }
   }
@@ -89,7 +89,9 @@ const isFigure = (token: Token | undefined) =>
 /** "re-torque" and "un-done" are one word each. */
 function joinPrefixes(tokens: Token[], vocabulary: Vocabulary): Token[] {
   for (let i = 0; i + 2 < tokens.length; i += 1) {
-    const [a, dash, b] = [tokens[i], tokens[i + 1], tokens[i + 2]];
+    const dash = tokens[i + 1];
+    if (dash?.word !== '-') continue;
+    const [a, b] = [tokens[i], tokens[i + 2]];
     if (!a || !dash || !b || dash.word !== '-' || !dash.glued || !b.glued || b.kind !== 'word')
       continue;
     if (a.kind !== 'word' || !/^[\p{L}]+$/u.test(a.word)) continue;
@@ -119,15 +121,11 @@ function spokenNumbers(tokens: readonly Token[], pack: LanguagePack): Token[] {
     const spoken = mayBegin(token, pack) ? readSpoken(tokens, i, pack) : undefined;
     if (spoken) {
       const last = tokens[spoken.next - 1] as Token;
-      out.push({
-        kind: 'number',
-        word: token.kind === 'number' ? token.word : String(spoken.value),
-        value: spoken.value,
-        from: token.from,
-        to: last.to,
-        glued: token.glued,
-        ...(spoken.value === 1 && token.word === 'one' ? { entry: token.entry as never } : {}),
-      });
+      const word = token.kind === 'number' ? token.word : String(spoken.value);
+      const number = tokenOf('number', word, token.from, last.to, token.glued, spoken.value);
+      out.push(
+        spoken.value === 1 && token.word === 'one' ? { ...number, entry: token.entry } : number,
+      );
       i = spoken.next - 1;
     } else out.push(token);
   }
