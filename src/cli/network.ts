@@ -1,6 +1,7 @@
 // `start --network`: what it takes to open the bench to the workshop's network, checked before anything is started.
 import { createPrivateKey, X509Certificate } from 'node:crypto';
 import { readFile } from 'node:fs/promises';
+import { isIP } from 'node:net';
 import { hostname } from 'node:os';
 import type { BenchNetwork } from '../chat/bench/bench-options.ts';
 import { diskTrouble } from './known-trouble.ts';
@@ -106,7 +107,8 @@ export const networkFrom = async (words: NetworkWords, now: string): Promise<Net
       'Renew it, then start again.',
     );
   const foreign = names.find(
-    (name) => certificate.checkHost(name) === undefined && certificate.checkIP(name) === undefined,
+    (name) =>
+      (isIP(name) === 0 ? certificate.checkHost(name) : certificate.checkIP(name)) === undefined,
   );
   if (foreign !== undefined)
     return wrong(

@@ -41,6 +41,13 @@ export type BenchOptions = {
   readonly log?: BenchLog;
   /** The root message of a job's thread on the bench, where the store knows it. Found from the posts otherwise. */
   readonly threadOf?: (job: string) => Promise<string | undefined>;
+  /** Answers /health and /metrics; neither is served without it. */
+  readonly health?: (
+    path: string,
+    asPage: boolean,
+  ) => Promise<
+    { readonly status: number; readonly type: string; readonly body: string } | undefined
+  >;
   /** Loads the demonstration; the button is left out without it. */
   readonly loadDemo?: () => Promise<void>;
   /** Complaints about a plan's text, in the order of its lines; the page is left out without it. */

@@ -17,6 +17,8 @@ export type FakeFloor = Intake & {
   /** Awaited before a delivery is taken in; a test may hold it back or let it fail. */
   gate: (delivery: Delivery) => Promise<void>;
   form: Form | undefined;
+  /** What every delivery holds that only counts as a person's own word. */
+  ownWord: string | undefined;
 };
 
 export function fakeFloor(): FakeFloor {
@@ -25,6 +27,8 @@ export function fakeFloor(): FakeFloor {
     taken: [],
     gate: async () => {},
     form: undefined,
+    ownWord: undefined,
+    ownWordIn: async () => floor.ownWord,
     accept: async (delivery) => {
       await floor.gate(delivery);
       if (ids.has(delivery.id)) return 'seen';

@@ -2,6 +2,7 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import { isRefusal, type Refusal, refusal } from '../refusal.ts';
 import { type BenchParts, frameFor, type Looking, withMay } from './bench-parts.ts';
+import { healthAt, isHealthPath } from './health-route.ts';
 import type { readPageFiles } from './page-files.ts';
 import { isOpenToAll, noPass, PASS_ROUTES } from './pass-routes.ts';
 import { newsFor, notePage, pageAt, partsAt, sendPicture } from './reading-routes.ts';
@@ -53,6 +54,7 @@ async function route(
 ): Promise<Refusal | undefined> {
   const { pathname } = url;
   const frame = await frameFor(request, parts);
+  if (isHealthPath(pathname)) return healthAt(parts, request, response, frame, pathname);
   if (parts.door !== undefined && frame.pass === undefined && !isOpenToAll(pathname)) {
     const isPageOpening = request.method === 'GET' && request.headers.accept?.includes('text/html');
     if (!isPageOpening) return noPass;
