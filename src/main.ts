@@ -9,6 +9,7 @@ import { type RegisteredTool, ToolRegister } from '../shared/tools.ts';
 import { benchChannel } from './chat/bench/bench-channel.ts';
 import type { BenchNetwork } from './chat/bench/bench-options.ts';
 import type { BenchView } from './chat/bench/bench-view.ts';
+import { removeOldTalk } from './chat/bench/talk/removal.ts';
 import { terminalBench } from './chat/bench/terminal.ts';
 import type { Channel } from './chat/channel.ts';
 import type { SlackParts } from './chat/slack/slack-channel.ts';
@@ -21,6 +22,7 @@ import { benchViewOf } from './floor/bench-jobs.ts';
 import { makeFloor, type RunningFloor } from './floor/floor.ts';
 import type { Home } from './floor/outbox.ts';
 import { planDesk } from './floor/plan-desk.ts';
+import { limitOf, retentionRule, threadsToKeep } from './floor/retention.ts';
 import { NO_JOB } from './floor/say-outside.ts';
 import { troubleTeller } from './floor/tell-trouble.ts';
 import { healthDesk } from './health/health-desk.ts';
@@ -234,6 +236,13 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
       `${aside.file} could not be read (${aside.why}) and was set aside as ${aside.movedTo}. The other jobs go on.`,
     );
 
+  const keepDays = settings['keep-text-days'];
+  if (keepDays !== undefined) {
+    const limit = limitOf(clock(), keepDays);
+    const kept = threadsToKeep(await store.list(), limit);
+    await removeOldTalk(join(options.folder, 'bench'), limit, kept);
+  }
+
   let running: RunningFloor | undefined;
   const view: BenchView = benchViewOf(
     () => {
@@ -261,6 +270,7 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
           error: (facts, text) => logger.error(facts, text),
         },
         threadOf: benchThread,
+        health: health.answer,
         planCheck: (text) => planCheck(text, 'plan.yaml').complaints,
         planDesk: planDesk({
           workshop,
@@ -326,6 +336,7 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
     throw error;
   }
   troubles.begin();
+  retentionRule(keepDays, { store, schedule, clock, log, forget: made.forget });
   log('info', 'started', { version: VERSION, channels: channels.map(({ name }) => name) });
   return {
     address: bench?.address(),

@@ -2,27 +2,13 @@
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { removeOldTalk } from '../chat/bench/talk/removal.ts';
-import { limitOf, removeOldTexts } from '../floor/retention.ts';
-import type { IndexEntry } from '../store/job-store.ts';
+import { limitOf, removeOldTexts, threadsToKeep } from '../floor/retention.ts';
 import { counted } from './backup.ts';
 import { complain } from './complain.ts';
 import { dataFolder } from './job-folder.ts';
 import { onStoppedStore } from './stopped-store.ts';
 
 const USAGE = 'npx chargehand retain --days N [--data FOLDER]';
-
-/** Roots of the threads on the bench of jobs that were not over before a time. */
-export const threadsToKeep = (entries: readonly IndexEntry[], limit: string): ReadonlySet<string> =>
-  new Set(
-    entries
-      .filter(
-        ({ status, closedAt }) =>
-          status === 'open' || Date.parse(closedAt ?? '') >= Date.parse(limit),
-      )
-      .flatMap(({ threads }) =>
-        threads.filter(({ channel }) => channel === 'bench').map(({ thread }) => thread),
-      ),
-  );
 
 /** Exit 0 done, 1 not done or not for every job, 2 wrong use. */
 export const run = async (

@@ -91,6 +91,8 @@ export type RunningFloor = {
   /** Resolves when every accepted delivery is worked off. */
   readonly idle: () => Promise<void>;
   readonly onChange: (listener: (job: string) => void) => () => void;
+  /** A job was changed on the disk by others than the floor: it is read again when it is next needed. */
+  readonly forget: (job: string) => void;
 };
 
 export const makeFloor = (options: FloorOptions): RunningFloor => {
@@ -467,5 +469,6 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
       listeners.add(listener);
       return () => void listeners.delete(listener);
     },
+    forget: (job) => void lanes.run(`job:${job}`, async () => shelf.drop(job)),
   };
 };

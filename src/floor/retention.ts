@@ -1,6 +1,8 @@
 // The retention rule: the words of messages go some days after their job is over; facts, names and the chain stay.
 import type { JobEvent } from '../../shared/event.ts';
+import type { Schedule } from '../schedule/timers.ts';
 import type { IndexEntry, JobStore } from '../store/job-store.ts';
+import type { Log } from './trail.ts';
 
 const MARK = 'texts-removed-until';
 const DAY = 24 * 3600_000;
@@ -25,6 +27,19 @@ export const limitOf = (now: string, days: number): string =>
 
 const overSince = (entry: IndexEntry): number =>
   entry.status === 'open' ? Number.POSITIVE_INFINITY : Date.parse(entry.closedAt ?? entry.openedAt);
+
+/** Roots of the threads on the bench of jobs that were not over before a time. */
+export const threadsToKeep = (entries: readonly IndexEntry[], limit: string): ReadonlySet<string> =>
+  new Set(
+    entries
+      .filter(
+        ({ status, closedAt }) =>
+          status === 'open' || Date.parse(closedAt ?? '') >= Date.parse(limit),
+      )
+      .flatMap(({ threads }) =>
+        threads.filter(({ channel }) => channel === 'bench').map(({ thread }) => thread),
+      ),
+  );
 
 export type Removed = { readonly jobs: number; readonly events: number };
 
@@ -58,4 +73,38 @@ export const removeOldTexts = async (
   }
   if (all && limit > done) await store.setMark(MARK, new Date(limit).toISOString());
   return { jobs, events };
+};
+
+/** The retention rule of the settings: at the start, and once a day while it runs. */
+export const retentionRule = (
+  days: number | undefined,
+  parts: {
+    readonly store: RetentionStore;
+    readonly schedule: Schedule;
+    readonly clock: () => string;
+    readonly log: Log;
+    /** A job was changed on the disk. */
+    readonly forget: (job: string) => void;
+  },
+): void => {
+  if (days === undefined) return;
+  const { store, schedule, clock, log, forget } = parts;
+  const changed: RetentionStore = {
+    ...store,
+    removeTexts: async (job, which) => {
+      const count = await store.removeTexts(job, which);
+      if (count > 0) forget(job);
+      return count;
+    },
+  };
+  const run = (): void =>
+    void removeOldTexts(changed, days, clock(), (job, error) =>
+      log('error', 'the words of a job could not be removed', { job, why: error.message }),
+    )
+      .then((removed) => {
+        if (removed.jobs > 0) log('info', 'words were removed by the retention rule', removed);
+      })
+      .catch((error: Error) => log('error', 'the retention rule failed', { why: error.message }));
+  schedule.every('retention', DAY, run);
+  run();
 };
