@@ -11,6 +11,8 @@ export type IndexedPhrase = {
   readonly family: number;
   readonly roots: readonly string[];
   readonly weights: readonly number[];
+  /** How rare each word is among the steps. */
+  readonly rarity: readonly number[];
   readonly total: number;
   readonly work: boolean;
   readonly fluid: boolean;
@@ -65,9 +67,8 @@ export function indexPhrases(
         families.push(phrase.classes);
       }
       const roots = [...phrase.parts.keys()];
-      const weights = roots.map(
-        (root) => (weightOf.get(root) ?? 1.5) * (phrase.parts.get(root) ?? 1),
-      );
+      const rarity = roots.map((root) => weightOf.get(root) ?? 1.5);
+      const weights = roots.map((root, i) => (rarity[i] ?? 1.5) * (phrase.parts.get(root) ?? 1));
       const indexed: IndexedPhrase = {
         id: all.length,
         step,
@@ -75,6 +76,7 @@ export function indexPhrases(
         family,
         roots,
         weights,
+        rarity,
         total: weights.reduce((sum, value) => sum + value, 0),
         work: phrase.classes.some((one) => WORK.has(one)),
         fluid: phrase.classes.some((one) => one === 'drain' || one === 'fill'),

@@ -154,38 +154,29 @@ function take(list: readonly IndexedPhrase[] | undefined, setting: Setting): voi
   for (const one of list) {
     if (setting.seen[one.id] === 1) continue;
     setting.seen[one.id] = 1;
-    const match = scorePhrase(one, setting);
-    if (!match) continue;
-    const old = setting.best.get(one.step);
-    if (!old || match.score > old.score) setting.best.set(one.step, match);
+    scorePhrase(one, setting);
   }
 }
 
 const UNKNOWN_WEIGHT = 0.9;
 
-function scorePhrase(one: IndexedPhrase, setting: Setting): Match | undefined {
+function scorePhrase(one: IndexedPhrase, setting: Setting): void {
   const { wanted, tongue } = setting;
   const phrase = one.phrase;
-  const step = one.step;
   const exact = one.written && contains(wanted.words, phrase);
   const reports = exact && phrase.reports;
   const near = actionOf(one, setting);
   // The words of the plan for it say by themselves what was done.
   const action = reports && phrase.classes.length === 0 ? Math.max(near, 0.9) : near;
-  if (action < 0 && !exact) return undefined;
+  if (action < 0 && !exact) return;
   let lemma = false;
   for (const said of wanted.lemmas) if (phrase.lemmas.includes(said)) lemma = true;
   if (wanted.parts.size === 0) {
-    if (wanted.classes.length === 0 && !exact) return undefined;
-    if (action < 0.75 && !exact) return undefined;
-    return {
-      step,
-      score: 0.4 * action + (lemma ? 0.06 : 0) + (exact ? 0.3 : 0),
-      part: 0,
-      action,
-      exact,
-      reports,
-    };
+    if (wanted.classes.length === 0 && !exact) return;
+    if (action < 0.75 && !exact) return;
+    const alone = 0.4 * action + (lemma ? 0.06 : 0) + (exact ? 0.3 : 0);
+    keep(setting, one.step, alone, 0, action, exact, reports);
+    return;
   }
   let matched = 0;
   let hit = 0;
@@ -195,18 +186,17 @@ function scorePhrase(one: IndexedPhrase, setting: Setting): Match | undefined {
     if (said === undefined) continue;
     const value = one.weights[i] ?? 0;
     matched += value * Math.min(1, said + 0.3);
-    covered += (tongue.weightOf.get(one.roots[i] ?? '') ?? 1.5) * said;
+    covered += (one.rarity[i] ?? 1.5) * said;
     hit += 1;
   }
   if (hit === 0 && !exact) {
-    if (one.roots.length === 0 && lemma)
-      return { step, score: 0.3, part: 0, action, exact, reports };
-    return undefined;
+    if (one.roots.length === 0 && lemma) keep(setting, one.step, 0.3, 0, action, exact, reports);
+    return;
   }
   for (const root of phrase.lemmas) {
+    if (phrase.parts.has(root)) continue;
     const said = wanted.parts.get(root);
-    if (said !== undefined && !phrase.parts.has(root))
-      covered += (tongue.weightOf.get(root) ?? 1.5) * said;
+    if (said !== undefined) covered += (tongue.weightOf.get(root) ?? 1.5) * said;
   }
   const precision = one.total > 0 ? matched / one.total : 0;
   const recall = setting.sumOfParts > 0 ? covered / setting.sumOfParts : 0;
@@ -220,7 +210,22 @@ function scorePhrase(one: IndexedPhrase, setting: Setting): Match | undefined {
   if (noHead && wanted.particleOnly && one.fluid) score -= 0.2;
   if (wanted.particleOnly && one.fluid && !exact) score -= 0.06;
   if (action < 0.3 && wanted.classes.length > 0 && !exact) score -= 0.15;
-  return { step, score, part, action, exact, reports };
+  keep(setting, one.step, score, part, action, exact, reports);
+}
+
+/** Keeps what fits a step best. */
+function keep(
+  setting: Setting,
+  step: StepPhrases,
+  score: number,
+  part: number,
+  action: number,
+  exact: boolean,
+  reports: boolean,
+): void {
+  const old = setting.best.get(step);
+  if (!old || score > old.score)
+    setting.best.set(step, { step, score, part, action, exact, reports });
 }
 
 function actionOf(one: IndexedPhrase, setting: Setting): number {
