@@ -56,6 +56,13 @@ export const Delivery = z.discriminatedUnion('kind', [
     /** The message the card stands in. */
     message: z.string().optional(),
   }),
+  /** Somebody joined or left a place, or an account was removed or given back; `own`: the bot itself. */
+  z.strictObject({
+    ...base,
+    kind: z.literal('roll'),
+    change: z.enum(['joined', 'left', 'removed', 'returned']),
+    own: z.boolean(),
+  }),
   /** A slash command, the words behind it. */
   z.strictObject({ ...base, kind: z.literal('command'), text: z.string() }),
 ]);

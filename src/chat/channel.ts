@@ -34,6 +34,8 @@ export type Intake = {
     person: string,
     channel: Delivery['channel'],
   ) => Promise<Form | undefined>;
+  /** Keeps a message until the form for its job is filled; resolves once that is on disk. */
+  readonly setAside?: (delivery: Extract<Delivery, { kind: 'message' }>) => Promise<void>;
   /** The bytes of a file that a card carries; undefined where the store has it no more. */
   readonly fileOf?: (file: Pick<CardFile, 'job' | 'kept'>) => Promise<Uint8Array | undefined>;
   /**
@@ -72,6 +74,10 @@ export type Channel = {
   readonly pin?: (posted: Posted) => Promise<PostResult>;
   /** Looks for a post with this key after an unclear failure. */
   readonly find?: (place: Place, key: string) => Promise<Posted | undefined>;
+  /** Where one person is written to directly. */
+  readonly direct?: (team: string, person: string) => Place;
+  /** What the platform calls somebody; undefined where it does not say. */
+  readonly nameOf?: (person: string) => Promise<string | undefined>;
   /** Fetches an attachment's bytes. */
   readonly fetch?: (from: string, limit: number) => Promise<Uint8Array>;
 };

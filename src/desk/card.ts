@@ -8,6 +8,14 @@ export type Block =
   /** The usual caution where the work can hurt someone. */
   | { readonly kind: 'caution'; readonly text: string };
 
+/** Somebody a channel knows by an id and the settings do not; `name` as the platform shows it, or empty. */
+export type Stranger = {
+  readonly channel: 'bench' | 'slack' | 'teams';
+  readonly team: string;
+  readonly person: string;
+  readonly name: string;
+};
+
 /** What a tap means. Small: it travels in 2,000 characters. */
 export type Intent =
   | {
@@ -46,7 +54,11 @@ export type Intent =
   | { readonly do: 'open-job' }
   | { readonly do: 'close-job'; readonly job: string }
   | { readonly do: 'cancel-job'; readonly job: string }
+  /** With an empty job the form asks which. */
   | { readonly do: 'choose-job'; readonly delivery: string; readonly job: string }
+  /** Somebody who is not in the settings is taken in, or is not. */
+  | ({ readonly do: 'take-in' } & Stranger)
+  | ({ readonly do: 'turn-away' } & Stranger)
   | { readonly do: 'say'; readonly job?: string; readonly text: string };
 
 export type Action = {

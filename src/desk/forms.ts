@@ -7,6 +7,7 @@ import { figureForm } from './figure-form.ts';
 import { closeForm } from './office/closing.ts';
 import { approveForm } from './office/findings.ts';
 import { openingForm } from './opening/opening-form.ts';
+import { takeInForm } from './taking-in.ts';
 import type { Workshop } from './workshop.ts';
 
 const reasonFor = (title: string, submit: string, label: string): Form => ({
@@ -49,6 +50,8 @@ export const formOf = (
       return view && intent.settle === 'approved'
         ? approveForm(events, view, intent.message)
         : undefined;
+    case 'take-in':
+      return takeInForm(workshop.settings, intent);
     case 'report':
       return view ? figureForm(view, intent.step, intent.position) : undefined;
     default:

@@ -20,6 +20,7 @@ export type Deed =
   | 'change-job'
   | 'reopen-job'
   | 'correct-job'
+  | 'take-in'
   | 'save-plan';
 
 const DEEDS: Readonly<Record<Deed, readonly Role[]>> = {
@@ -32,6 +33,7 @@ const DEEDS: Readonly<Record<Deed, readonly Role[]>> = {
   'change-job': ['controller', 'manager'],
   'reopen-job': ['controller'],
   'correct-job': ['controller'],
+  'take-in': ['controller'],
   'save-plan': ['controller'],
 };
 
@@ -45,6 +47,7 @@ const WORDS: Readonly<Record<Deed, string>> = {
   'change-job': 'change who is on a job or when it is promised',
   'reopen-job': 'open a closed job again',
   'correct-job': 'change the plan or the vehicle of a job',
+  'take-in': 'say who may record',
   'save-plan': 'save a plan',
 };
 

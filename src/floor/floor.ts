@@ -2,13 +2,14 @@
 import type { Delivery } from '../../shared/delivery.ts';
 import type { Person } from '../../shared/settings.ts';
 import type { Channel, Intake } from '../chat/channel.ts';
-import type { Card, Form, Intent, Post } from '../desk/card.ts';
+import type { Card, Post } from '../desk/card.ts';
 import { formOf } from '../desk/forms.ts';
 import { tick } from '../desk/turn/tick.ts';
 import type { Moment, Turn } from '../desk/turn/turn.ts';
 import { personBehind, type Workshop } from '../desk/workshop.ts';
 import type { Plan } from '../job/plan.ts';
 import type { JobView } from '../job/view.ts';
+import { REPORTS } from '../report/reports.ts';
 import type { Schedule } from '../schedule/timers.ts';
 import type { IndexEntry, JobStore, OutboxEntry, ThreadRef } from '../store/job-store.ts';
 import { aroundVehicle, onSameVehicle, surroundings } from './around.ts';
@@ -17,16 +18,23 @@ import { filePosts } from './files-out.ts';
 import { type FollowUps, followUps } from './follow-ups.ts';
 import { indexEntryOf, jobShelf, type ShelvedJob } from './job-shelf.ts';
 import { joinChannel } from './join-channel.ts';
+import { liveWorkshop } from './live-workshop.ts';
 import { localIso } from './local-iso.ts';
 import { messageId } from './message-id.ts';
 import { type Backlog, type Home, outbox as makeOutbox, type Outbox } from './outbox.ts';
 import { ownWordIn } from './own-word.ts';
+import { pastJobsFor } from './past-jobs.ts';
+import { pastPaces } from './past-paces.ts';
 import { homeMark, placeFromText, placeOf, placeRead } from './places.ts';
 import { queues } from './queues.ts';
 import { NO_JOB, sayOutside } from './say-outside.ts';
+import { formToChoose, setAside } from './set-aside.ts';
+import { strangers as makeStrangers, type Strangers, type TakeIn } from './strangers.ts';
 import { takeIntent } from './take-intent.ts';
 import { takeLoose } from './take-loose.ts';
 import { takeMessage } from './take-message.ts';
+import { takeRoll } from './take-roll.ts';
+import { takeSign } from './take-sign.ts';
 import { trail as makeTrail, type Step } from './trail.ts';
 
 export type FloorOptions = {
@@ -39,6 +47,8 @@ export type FloorOptions = {
   readonly schedule: Schedule;
   readonly clock: () => string;
   readonly log: (level: 'info' | 'warn' | 'error', what: string, more?: object) => void;
+  /** Writes somebody into the settings; without it nobody is taken in by a tap. */
+  readonly takeIn?: TakeIn;
   /** Told of each step on a message's way, for counting. */
   readonly watch?: (step: Step) => void;
 };
@@ -59,13 +69,13 @@ export type Floor = FloorOptions & {
   readonly momentFor: (
     job: string | undefined,
     vehicle: string | undefined,
-    more?: { readonly openJobs?: boolean },
+    more?: { readonly openJobs?: boolean; readonly needs?: Needs },
   ) => Promise<Moment>;
   /** Runs one turn of a job in its queue: decide, append, post. */
   readonly onJob: (
     job: string,
     delivery: Delivery | undefined,
-    decide: (shelved: ShelvedJob, moment: Moment) => Turn & { readonly needs?: 'open-jobs' },
+    decide: (shelved: ShelvedJob, moment: Moment) => Turn & { readonly needs?: Needs },
   ) => Promise<void>;
   readonly newJob: (
     job: string,
@@ -79,6 +89,9 @@ export type Floor = FloorOptions & {
   /** Numbers of all jobs, closed ones too. */
   readonly jobNumbers: () => readonly string[];
   readonly toJob: (job: string, delivery: Delivery, person: Person) => Promise<void>;
+  readonly strangers: Strangers;
+  /** Says a card to each controller directly, on the channel of the delivery that brought it about. */
+  readonly tellControllers: (delivery: Delivery, card: Card) => Promise<void>;
 };
 
 export type RunningFloor = {
@@ -96,12 +109,13 @@ export type RunningFloor = {
 };
 
 export const makeFloor = (options: FloorOptions): RunningFloor => {
-  const { store, workshop, clock, log, schedule } = options;
+  const { store, clock, log, schedule } = options;
+  const { workshop, change } = liveWorkshop(options.workshop);
   const channels = new Map(options.channels.map((channel) => [channel.name, channel]));
   const lanes = queues();
   const trail = makeTrail(log, options.watch);
   const shelf = jobShelf(store, options.planOf);
-  const shared = surroundings(workshop.settings, workshop.tools);
+  let shared = surroundings(workshop.settings, workshop.tools);
   const listeners = new Set<(job: string) => void>();
   let index = new Map<string, IndexEntry>();
   let out: Outbox | undefined;
@@ -136,6 +150,15 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     return views;
   };
 
+  const past = pastPaces({ index: () => index.values(), viewsOf, settings: workshop.settings });
+
+  const withOpenJobs = async (
+    open: readonly IndexEntry[],
+  ): Promise<Pick<Moment, 'openJobs' | 'paces'>> => {
+    const openJobs = await viewsOf(open);
+    return { openJobs, paces: await past(new Set(openJobs.map(({ plan }) => plan.plan))) };
+  };
+
   const momentFor: Floor['momentFor'] = async (job, vehicle, more) => {
     const open = openEntries();
     const beside =
@@ -149,7 +172,9 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
         vehicle === undefined || job === undefined
           ? shared
           : aroundVehicle(shared, { job, vehicle }, [...index.values()], await viewsOf(beside)),
-      ...(more?.openJobs ? { openJobs: await viewsOf(open) } : {}),
+      ...(more?.openJobs || more?.needs ? await withOpenJobs(open) : {}),
+      ...(more?.needs ? { pastJobs: await pastJobsFor(index.values(), more.needs, viewsOf) } : {}),
+      reports: REPORTS,
       jobNumbers: [...index.keys()].filter((name) => name !== NO_JOB),
       holdBack: HOLD_BACK_SECONDS,
     };
@@ -261,8 +286,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
         }
         const vehicle = before.state.view.opened.vehicle.name;
         let turn = decide(before, await momentFor(job, vehicle));
-        if (turn.needs === 'open-jobs')
-          turn = decide(before, await momentFor(job, vehicle, { openJobs: true }));
+        if (turn.needs) turn = decide(before, await momentFor(job, vehicle, { needs: turn.needs }));
         if (await written(job, turn, before, delivery)) return;
         shelf.drop(job);
       }
@@ -278,6 +302,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
 
   const floor: Floor = {
     ...options,
+    workshop,
     openJobs: async () => openEntries(),
     shelved,
     legible,
@@ -288,6 +313,24 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     reply: outside.reply,
     jobNumbers: () => [...index.keys()],
     toJob: (job, delivery, person) => takeMessage(floor, job, delivery, person),
+    strangers: makeStrangers({
+      floor: () => floor,
+      takeIn: options.takeIn,
+      changed: (settings) => {
+        change(settings);
+        shared = surroundings(settings, workshop.tools);
+      },
+      work: (delivery) => work(delivery),
+    }),
+    tellControllers: async (delivery, card) => {
+      const channel = channels.get(delivery.channel);
+      for (const person of workshop.settings.people) {
+        const id = delivery.channel === 'bench' ? undefined : person[delivery.channel];
+        const place = id && channel?.direct?.(delivery.team, id);
+        if (place && person.roles.includes('controller'))
+          await outside.say(`told:${delivery.id}:${id}`, delivery.channel, place, card);
+      }
+    },
   };
 
   /** The job whose thread or log a delivery belongs to, if any. */
@@ -317,8 +360,10 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
 
   const work = async (delivery: Delivery): Promise<void> => {
     const person = personBehind(workshop.settings, delivery.channel, delivery.person);
+    if (delivery.kind === 'roll') return takeRoll(floor, delivery);
     if (!person) {
       const job = await jobOf(delivery);
+      if (delivery.channel !== 'bench') return floor.strangers.take(delivery, job);
       if (job !== undefined || delivery.kind === 'tap' || delivery.kind === 'command') {
         const who =
           delivery.channel === 'bench' ? `"${delivery.person.slice(0, 40)}"` : 'This person';
@@ -329,7 +374,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
       return;
     }
     if (delivery.kind === 'tap') return takeIntent(floor, delivery, person);
-    if (delivery.kind === 'reaction') return store.settle(delivery.id);
+    if (delivery.kind === 'reaction') return takeSign(floor, delivery, person);
     const job = await jobOf(delivery);
     if (job !== undefined && delivery.kind !== 'command')
       return takeMessage(floor, job, delivery, person);
@@ -358,7 +403,8 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
       .catch((again: Error) => log('error', 'nor could it be said', { why: again.message }));
   };
 
-  const formFor = async (intent: Intent): Promise<Form | undefined> => {
+  const formFor: Intake['formFor'] = async (intent, person, channel) => {
+    if (intent.do === 'choose-job') return formToChoose(floor, person, channel);
     const job = 'job' in intent ? intent.job : undefined;
     const known = job === undefined ? undefined : await legible(job);
     return formOf(workshop, known?.state.view, intent, known?.state.events);
@@ -377,6 +423,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
       return kept;
     },
     formFor,
+    setAside: (delivery) => setAside(store, delivery.id, delivery),
     ownWordIn: (delivery) => ownWordIn(floor, jobOf, delivery),
     fileOf: ({ job, kept }) => store.readFile(job, kept),
   };

@@ -15,8 +15,8 @@ import type { Floor } from './floor.ts';
 import type { ShelvedJob } from './job-shelf.ts';
 import { localIso } from './local-iso.ts';
 import { messageId } from './message-id.ts';
+import { chooseMark } from './set-aside.ts';
 import { intentFrom } from './take-intent.ts';
-import { chooseMark } from './take-loose.ts';
 
 const OWN: Readonly<Partial<Record<JobEvent['kind'], string>>> = {
   'hold-released': 'A release',

@@ -1,13 +1,14 @@
 // A tap or a filled form. The intent travelled through a platform and back, so it is read strictly.
 import { z } from 'zod';
-import { Delivery } from '../../shared/delivery.ts';
+import type { Delivery } from '../../shared/delivery.ts';
 import type { Person } from '../../shared/settings.ts';
 import type { Intent } from '../desk/card.ts';
 import { openingFromFields } from '../desk/opening/open-job.ts';
 import { takeTap } from '../desk/turn/tap.ts';
 import type { Floor } from './floor.ts';
 import { localIso } from './local-iso.ts';
-import { chooseMark, openByWords } from './take-loose.ts';
+import { takeChoice } from './set-aside.ts';
+import { openByWords } from './take-loose.ts';
 
 const job = z.string().max(40);
 const position = z.string().max(60).nullable();
@@ -39,6 +40,13 @@ const IntentForm = z.discriminatedUnion('do', [
   z.strictObject({ do: z.literal('open-job') }),
   z.strictObject({ do: z.enum(['close-job', 'cancel-job']), job }),
   z.strictObject({ do: z.literal('choose-job'), delivery: z.string().max(300), job }),
+  z.strictObject({
+    do: z.enum(['take-in', 'turn-away']),
+    channel: z.enum(['bench', 'slack', 'teams']),
+    team: z.string().max(60),
+    person: z.string().max(120),
+    name: z.string().max(120),
+  }),
   z.strictObject({ do: z.literal('say'), job: job.optional(), text: z.string().max(2000) }),
 ]);
 
@@ -70,14 +78,9 @@ export const takeIntent = async (
     );
     return openByWords(floor, delivery, opening, person, problems);
   }
-  if (intent.do === 'choose-job') {
-    const kept = await floor.store.mark(chooseMark(intent.delivery));
-    const parsed = kept ? Delivery.safeParse(JSON.parse(kept)) : undefined;
-    if (!parsed?.success) return say('That message was put under a job already.');
-    await floor.store.setMark(chooseMark(intent.delivery), '');
-    await floor.toJob(intent.job, parsed.data, person);
-    return floor.store.settle(delivery.id);
-  }
+  if (intent.do === 'choose-job') return takeChoice(floor, delivery, intent, person);
+  if (intent.do === 'take-in' || intent.do === 'turn-away')
+    return floor.strangers.settle(delivery, intent, person);
   if (intent.do === 'say' && intent.job === undefined) return say('Type it in the channel.');
   const known = intent.job === undefined ? undefined : await floor.legible(intent.job);
   if (!known || intent.job === undefined)

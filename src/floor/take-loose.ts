@@ -13,11 +13,9 @@ import { figurePiece } from '../desk/turn/figure-piece.ts';
 import type { Floor } from './floor.ts';
 import { localIso } from './local-iso.ts';
 import { messageId } from './message-id.ts';
+import { setAside } from './set-aside.ts';
 
 const plain = (text: string): Card => ({ text, blocks: [{ kind: 'text', text }] });
-
-/** Deliveries that wait for a choice of job are kept under this mark. */
-export const chooseMark = (delivery: string): string => `choose:${delivery}`;
 
 export const takeLoose = async (
   floor: Floor,
@@ -43,9 +41,10 @@ export const takeLoose = async (
         person,
       );
     case 'choose':
-      await store.setMark(
-        chooseMark(delivery.id),
-        JSON.stringify(delivery.kind === 'command' ? asMessage(delivery, text) : delivery),
+      await setAside(
+        store,
+        delivery.id,
+        delivery.kind === 'command' ? asMessage(delivery, text) : delivery,
       );
       await floor.reply(delivery, chooseJobCard(text, routed.jobs, delivery.id));
       break;
@@ -79,7 +78,8 @@ const asMessage = (delivery: Extract<Delivery, { kind: 'command' }>, text: strin
   text,
 });
 
-const workshopCommand = async (
+/** Answers a request that needs no job, and settles it. */
+export const workshopCommand = async (
   floor: Floor,
   delivery: Delivery,
   text: string,
