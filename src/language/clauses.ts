@@ -362,8 +362,14 @@ function phraseStart(
     !inFigure[k - 1]
   )
     k -= 1;
+  // "LH wheel off RH wheel seized": where the first place stood before its noun, so does the second.
+  const placeFirst = figures.some((figure) => figure.kind === 'positions' && figure.from === from);
   const before = figures.find(
-    (figure) => figure.to === k && (figure.kind === 'all' || figure.kind === 'count'),
+    (figure) =>
+      figure.to === k &&
+      (figure.kind === 'all' ||
+        figure.kind === 'count' ||
+        (placeFirst && figure.kind === 'positions' && !figure.bare)),
   );
   if (before && before.from > from && !figures.some((one) => one.to === before.from)) {
     const word = tokens[before.from - 1]?.word ?? '';
@@ -439,7 +445,10 @@ function pieceOf(
       continue;
     }
     const noun = entry.plan && (tokens[i + 1]?.entry?.plan ?? false) && entry.forms.includes('ing');
-    const past = entry.forms.includes('past');
+    // "After the run", "a second set": behind an article it is a noun.
+    const named =
+      entry.forms.includes('base') && /^(the|a|an|my|its|his)$/.test(tokens[i - 1]?.word ?? '');
+    const past = entry.forms.includes('past') && !(named && !pack.verbLast);
     const base = entry.forms.includes('base') && !(entry.plan && nounHere(tokens, i, from));
     if (
       entry.forms.length > 0 &&
@@ -511,10 +520,18 @@ function pieceOf(
       !entry.side.some((side) => tongue.scan.sidesOfPlan?.has(side))
     )
       unknown.push(token.word);
-    if (entry.plan)
+    if (entry.plan && entry.side === undefined && ofSomethingElse(tokens, i, from, inFigure, pack))
+      unknown.push(tokens[i - 1]?.word ?? '', token.word);
+    else if (entry.plan)
       parts.set(
         entry.root,
-        entry.side === undefined ? (behindPlace(tokens, i, from, parts.size) ? 0.45 : 1) : 0.4,
+        entry.side !== undefined
+          ? 0.4
+          : behindPlace(tokens, i, from, parts.size)
+            ? 0.45
+            : parts.size > 0 && counted(tokens, i, inFigure)
+              ? 0.35
+              : 1,
       );
     else if (inside.some((cue) => cue.name === 'cannot' && cue.from <= i && i < cue.to)) continue;
     // "war fest wie Beton" tells how it was before.
@@ -595,6 +612,27 @@ function nameOnly(cue: Cue, tokens: readonly Token[], told: boolean): boolean {
   return (
     told || tokens[cue.from + 1]?.entry?.plan === true || tokens[cue.from - 1]?.entry?.plan === true
   );
+}
+
+/** "Wheel off ten nuts": what is counted behind a part holds it and names nothing new. */
+const counted = (tokens: readonly Token[], i: number, inFigure: Uint8Array): boolean =>
+  tokens[i - 1]?.kind === 'number' && inFigure[i - 1] !== 0 && (tokens[i - 1]?.value ?? 0) > 1;
+
+/** "Heart valve", "wifi code", "boat engine": a noun before the plan's word makes it the word of another thing. */
+function ofSomethingElse(
+  tokens: readonly Token[],
+  i: number,
+  from: number,
+  inFigure: Uint8Array,
+  pack: Tongue['pack'],
+): boolean {
+  const before = tokens[i - 1];
+  if (pack.verbLast || i - 1 < from || before?.kind !== 'word' || inFigure[i - 1]) return false;
+  const entry = before.entry;
+  if (!entry || entry.plan || entry.stop || entry.side || entry.forms.length > 0) return false;
+  if (before.capital || before.mended !== undefined || before.word.length < 4) return false;
+  if (pack.particles[before.word] || pack.states[before.word]) return false;
+  return !/(?:y|ed|ing|en|er|ish|est|ous|ic|al|ive|less|'s|s)$/.test(before.word);
 }
 
 /** "Down on the jack": the jack only says where, once another part was named. */
@@ -772,9 +810,10 @@ function particles(
     if ((behindVerb || behindDone) && next !== undefined && i + 1 < to && inFigure[i + 1]) continue;
     // "15 nm on 2 and 4": behind a figure it leads to the place.
     const behindFigure = figures.some(
-      (figure) => figure.from >= from && figure.to <= i && /^(quantity|stage)$/.test(figure.kind),
+      (figure) =>
+        figure.from >= from && figure.to <= i && /^(quantity|stage|number)$/.test(figure.kind),
     );
-    if (behindFigure && token.word === 'on' && i + 1 < to && inFigure[i + 1]) continue;
+    if (behindFigure && /^(on|in)$/.test(token.word) && i + 1 < to && inFigure[i + 1]) continue;
     if (behindDone && leads) continue;
     if (i === from && !adverb && token.word !== 'off' && token.word !== 'out' && to - from > 3)
       continue;
@@ -813,7 +852,12 @@ function particles(
 const telling = (piece: Piece): boolean =>
   [...piece.parts.values()].some((value) => value >= 0.9) &&
   piece.figures.some(
-    (figure) => figure.kind === 'quantity' || figure.kind === 'stage' || figure.kind === 'code',
+    (figure) =>
+      /^(quantity|stage|code)$/.test(figure.kind) ||
+      // "Prop bolts 80", and not "8 bolts", which counts them.
+      (figure.kind === 'number' &&
+        figure.from > piece.from &&
+        piece.tokens[figure.to]?.entry?.plan !== true),
   );
 
 const says = (piece: Piece): boolean =>
@@ -884,7 +928,10 @@ function joinPieces(pieces: readonly Piece[], sentence: number, question: boolea
       if (speaksLater || !last) waiting.push(piece);
       return;
     }
-    if (index > 0 && !speaks && piece.cues.some((cue) => cue.name === 'private')) return;
+    if (index > 0 && piece.cues.some((cue) => cue.name === 'private') && piece.parts.size === 0) {
+      if (speaks && waiting.length === 0) push([piece], undefined);
+      return;
+    }
     if (speaks) {
       flush(piece);
       return;

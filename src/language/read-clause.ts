@@ -65,7 +65,10 @@ function makeWanted(clause: Clause): Wanted {
   const main = clause.pieces.filter(speaks);
   const named = main.some((piece) => piece.parts.size > 0);
   for (const piece of clause.pieces) {
-    const strength = named && !speaks(piece) && piece.from > (main[0]?.from ?? 0) ? 0.35 : 1;
+    // "Checked the caliper bolts and the wheel nuts": a second object counts as the first.
+    const object = /^(and|&|\+)$/.test(piece.joint) && piece.figures.length === 0;
+    const aside = named && !speaks(piece) && piece.from > (main[0]?.from ?? 0);
+    const strength = aside ? (object ? 0.9 : 0.35) : 1;
     for (const [root, value] of piece.parts)
       parts.set(root, Math.max(value * strength, parts.get(root) ?? 0));
   }
@@ -130,8 +133,13 @@ function adapted(wanted: Wanted, stance: Stance): Wanted {
     return { ...wanted, classes: ['fit', 'renew', 'fill'], words: [], lemmas: [] };
   if (stance.handTight) return { ...wanted, classes: ['tighten'], words: [] };
   // What is stuck without a word of the work is what should have come off.
-  if (stance.rule === 'cannot' && wanted.classes.length === 0)
-    return { ...wanted, classes: ['remove', 'loosen'] };
+  if (stance.rule === 'cannot') {
+    const stuck = wanted.words.some((word) =>
+      /^(off|out|budge|move|shift|undo|stuck|seiz|seized|free|pop|part)$/.test(word.root),
+    );
+    if (wanted.classes.length === 0 || stuck)
+      return { ...wanted, classes: ['remove', 'loosen', 'disconnect'] };
+  }
   return wanted;
 }
 
@@ -158,7 +166,7 @@ function chooseStep(
       ? withAround(first, wanted, around, message, lexicon)
       : first;
   const best = ranked[0];
-  if (!named) return withoutPart(ranked, wanted, focus, stance.weak ?? false);
+  if (!named) return withoutPart(ranked, wanted, focus, stance.weak ?? false, message);
   if (!best || best.score < ASK_FROM) return undefined;
   const graver = stance.kind === 'done' || stance.kind === 'partial';
   const weight = weightOf(best.step);
@@ -245,6 +253,7 @@ function withoutPart(
   wanted: Wanted,
   focus: Focus | undefined,
   weak: boolean,
+  message: Message,
 ): Choice {
   const exact = ranked.filter((one) => one.exact);
   if (exact.length === 1 && exact[0])
@@ -261,6 +270,16 @@ function withoutPart(
         fromContext: true,
       };
   }
+  const torqued =
+    wanted.unknown === 0 && classesFree(wanted) ? byTheirFigure(wanted, message) : undefined;
+  if (torqued)
+    return {
+      step: torqued,
+      assumed: [`step: ${torqued.title}, the only one with this figure`],
+      fromContext: false,
+    };
+  const staged = wanted.unknown === 0 && wanted.words.length <= 6 && stagesAlone(wanted, message);
+  if (staged) return { several: staged };
   if (!best || !verbs || wanted.unknown > 0) return undefined;
   const close = ranked.filter((one) => best.score - one.score < 0.055);
   if (best.score < 0.4 || weak) return undefined;
@@ -278,6 +297,50 @@ function withoutPart(
     /^(quantity|stage|code|positions)$/.test(figure.kind),
   );
   return telling ? { several: close.slice(0, CANDIDATES) } : undefined;
+}
+
+const classesFree = (wanted: Wanted): boolean =>
+  wanted.classes.length === 0 || wanted.classes.includes('tighten');
+
+/** "65 on all four": the only step of the plan with this torque for so many fasteners. */
+function byTheirFigure(wanted: Wanted, message: Message): StepPhrases | undefined {
+  const count = wanted.figures.flatMap((figure) =>
+    figure.kind === 'all' && figure.count !== undefined ? [figure.count] : [],
+  )[0];
+  const values = wanted.figures.flatMap((figure) =>
+    figure.kind === 'number' || (figure.kind === 'quantity' && figure.unit === 'N.m')
+      ? [figure.value]
+      : [],
+  );
+  if (count === undefined || values.length === 0) return undefined;
+  const found = message.tongue.steps.filter((one) =>
+    one.step?.report?.some(
+      (ask) =>
+        ask.kind === 'tightening' &&
+        ask.fasteners === count &&
+        values.every((value) => ask.stages.some((stage) => stage.torque === value)),
+    ),
+  );
+  return found.length === 1 ? found[0] : undefined;
+}
+
+/** "Stage 2 done": any series of stages may be meant. */
+function stagesAlone(wanted: Wanted, message: Message): readonly Match[] | undefined {
+  const stages = wanted.figures.flatMap((figure) => (figure.kind === 'stage' ? figure.stages : []));
+  if (stages.length === 0 || wanted.classes.length > 0 || !wanted.calledDone) return undefined;
+  const most = Math.max(...stages);
+  const found = message.tongue.steps.filter((one) =>
+    one.step?.report?.some((ask) => ask.kind === 'tightening' && ask.stages.length >= most),
+  );
+  if (found.length === 0) return undefined;
+  return found.map((step) => ({
+    step,
+    score: 0.5,
+    part: 0,
+    action: 0.6,
+    exact: false,
+    reports: false,
+  }));
 }
 
 const span = (clause: Clause, message: Message): [number, number] => {
@@ -343,6 +406,16 @@ function readOne(
   if (stance.kind === 'nothing') return;
   const wanted = adapted(wantedOf(clause), stance);
   const by = personSaid(clause, message, context);
+  const [before] = soFar.acts.slice(-1);
+  // "Won't come off, stuck on the dowels", "play 0.18, too much": the same once more.
+  if (
+    before !== undefined &&
+    !clause.pieces.some((piece) => [...piece.parts.values()].some((value) => value >= 0.9)) &&
+    ((stance.kind === 'blocked' && before.kind === 'blocked') ||
+      (stance.kind === 'finding' && before.kind === 'done' && before.quantity !== undefined) ||
+      (stance.handTight === true && before.kind === 'done' && isFitting(soFar.focus?.step)))
+  )
+    return;
   const choice: Choice = stance.step
     ? { step: stance.step, assumed: [], fromContext: false }
     : chooseStep(
@@ -412,7 +485,13 @@ function readOne(
   if (
     open &&
     stance.kind !== 'asks' &&
-    tooVague(step, eased(by ? withoutName(wanted, by) : wanted, stance, clause), message, lexicon)
+    tooVague(
+      step,
+      eased(by ? withoutName(wanted, by) : wanted, stance, clause),
+      message,
+      lexicon,
+      stance.kind === 'not-done' && hasCue(clause, 'not-yet'),
+    )
   ) {
     const plain = wanted.unknown === 0 && [...wanted.parts.values()].some((value) => value >= 0.9);
     if (stance.kind === 'finding' && plain)
@@ -582,6 +661,8 @@ function readOne(
       const { note: _, ...rest } = act;
       act = { ...rest, kind: 'done' };
     }
+    if (act.kind === 'finding' && act.positions.length === 0)
+      act = { ...act, positions: anyPlaces(figures, lexicon) };
     if (part.doubt && (act.kind === 'done' || act.kind === 'partial')) {
       act = {
         ...act,
@@ -639,6 +720,13 @@ function readOne(
   }
   soFar.focus = { step, positions: places.positions, kind: stance.kind, from: '' };
 }
+
+/** A step that puts a part on and does not tighten it: hand tight is all that it asks. */
+const isFitting = (step: StepPhrases | undefined): boolean =>
+  step?.phrases.some(
+    (phrase) =>
+      phrase.from === 'title' && phrase.classes.some((one) => one === 'fit' || one === 'renew'),
+  ) === true && step.step?.report?.some((ask) => ask.kind === 'tightening') !== true;
 
 /** "Belt on, 10 mm": the tension is reported beside the fitting. */
 function addFigureElsewhere(
@@ -742,6 +830,8 @@ function enoughForWeak(
     );
   }
   if (step.step?.check !== undefined) return true;
+  const measured = figures.filter((figure) => /^(quantity|number|stage)$/.test(figure.kind));
+  if (measured.length > 0 && figureFit(step, measured, lexicon) >= 0.08) return true;
   const title = step.phrases
     .filter((phrase) => phrase.from === 'title')
     .flatMap((phrase) => phrase.classes);
@@ -797,6 +887,12 @@ function doubtLast(soFar: ReadSoFar): void {
 /** Families of work said for an act, for what another clause says of the same step. */
 const said = new WeakMap<Act, Wanted>();
 
+/** "Cotter in, nut not": another part of the same step. */
+const namesOther = (wanted: Wanted, before: Wanted): boolean => {
+  const own = [...wanted.parts].filter(([, value]) => value > 0.9).map(([root]) => root);
+  return own.length > 0 && own.every((root) => !before.parts.has(root));
+};
+
 /** "Prop on, bolts not torqued": one work of a step is done and another is not, so it is done in part. */
 function leavesPartOpen(soFar: ReadSoFar, act: Act, wanted: Wanted): boolean {
   if (act.kind !== 'not-done' || act.count !== undefined) return false;
@@ -814,7 +910,9 @@ function leavesPartOpen(soFar: ReadSoFar, act: Act, wanted: Wanted): boolean {
   const other =
     wanted.classes.length > 0
       ? before.classes.length > 0 && nearest(before.classes, wanted.classes) < 0.5
-      : wanted.lemmas.length > 0 && !wanted.lemmas.some((lemma) => before.lemmas.includes(lemma));
+      : wanted.lemmas.length > 0
+        ? !wanted.lemmas.some((lemma) => before.lemmas.includes(lemma))
+        : namesOther(wanted, before);
   if (!other) return false;
   soFar.acts[at] = { ...old, kind: 'partial' };
   return true;
@@ -886,6 +984,10 @@ function certain(
       /^(second|independent|2nd|zweite|unabhängig\w*)$/.test(word),
     );
     const marked = wanted.words.some((word) => marks.includes(word.root));
+    // "Ade checked the caliper bolts and the wheel nuts": all that is to be checked was looked at.
+    const own1 = wanted.words.some((word) => /^(own|my|me|myself)$/.test(word.root));
+    const looked = wanted.classes.includes('check') && match.part >= 0.93 && strangers === 0;
+    if (looked && !own1 && wanted.parts.size >= 3) return true;
     if (marks.length > 0 && !marked) return false;
     if (marked && match.part >= 0.95 && strangers === 0) return true;
   }
@@ -936,7 +1038,13 @@ function certain(
  * Words that other trades use as well ("check", "run", "test", "disk drive") say nothing of the plan by themselves:
  * with strangers among them they are talk.
  */
-function tooVague(step: StepPhrases, wanted: Wanted, message: Message, lexicon: Lexicon): boolean {
+function tooVague(
+  step: StepPhrases,
+  wanted: Wanted,
+  message: Message,
+  lexicon: Lexicon,
+  denied: boolean,
+): boolean {
   const telling = wanted.figures.filter((figure) =>
     /^(quantity|stage|code|trouble-code|count)$/.test(figure.kind),
   );
@@ -960,6 +1068,7 @@ function tooVague(step: StepPhrases, wanted: Wanted, message: Message, lexicon: 
   if (named > 0) return wanted.unknown > named * 2 || match.part < 0.5;
   const long = wanted.words.length > 9;
   const alone =
+    !(denied && wanted.words.length <= 6) &&
     wanted.parts.size === 1 &&
     wanted.classes.length === 0 &&
     !wanted.calledDone &&

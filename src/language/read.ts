@@ -76,8 +76,10 @@ function readWords(
   const corrected = readCorrection(message, lexicon, context, focus);
   if (corrected) return corrected;
   soFar.focus = focus.last;
-  if (isElsewhere(message)) return result(soFar);
+  const elsewhere = isElsewhere(message);
+  if (elsewhere === 'wholly') return result(soFar);
   for (const clause of message.clauses) {
+    if (elsewhere && !speaksPlainly(clause, message)) continue;
     if (soFar.acts.length >= ACTS_AT_MOST) break;
     const clock = readClock(clause, message);
     if (clock) {
@@ -282,10 +284,21 @@ const nothingBeside = (clause: Message['clauses'][number], step: StepPhrases): b
   );
 };
 
+/** "Wheel off front left, weighs more than my mother in law": a plain report beside a joke stays one. */
+const speaksPlainly = (clause: Message['clauses'][number], message: Message): boolean =>
+  clause.pieces.every(
+    (piece) =>
+      piece.unknown.length === 0 &&
+      !piece.tokens.slice(piece.from, piece.to).some((token) => token.mended !== undefined),
+  ) &&
+  clause.pieces.some((piece) =>
+    [...piece.parts].some(([root, value]) => value >= 0.9 && !message.tongue.common.has(root)),
+  );
+
 /** Whether the words of a message are mostly about something else than the plan. */
-function isElsewhere(message: Message): boolean {
+function isElsewhere(message: Message): 'mostly' | 'wholly' | undefined {
   // "Drained, me, not the bus": the writer speaks of himself.
-  if (/,\s*me\b(?!\s+(?:and|too|or|mate)\b)/i.test(message.raw)) return true;
+  if (/,\s*me\b(?!\s+(?:and|too|or|mate)\b)/i.test(message.raw)) return 'wholly';
   let strange = 0;
   const home = new Set<string>();
   for (const clause of message.clauses) {
@@ -294,7 +307,7 @@ function isElsewhere(message: Message): boolean {
       for (const [root, value] of piece.parts) if (value >= 0.9) home.add(root);
     }
   }
-  return strange > STRANGE_FREE && strange > home.size * STRANGE_SHARE;
+  return strange > STRANGE_FREE && strange > home.size * STRANGE_SHARE ? 'mostly' : undefined;
 }
 
 const bare = ({ at: _a, previous: _p, pending: _q, ...rest }: ReadContext): ReadContext => rest;
@@ -316,6 +329,15 @@ function settleContradictions(acts: readonly Act[], lexicon: Lexicon): Act[] {
             one.step === act.step &&
             act.positions.every((position) => one.positions.includes(position)),
         );
+    // "Odd cylinders done, pulled the injectors on them": the plainer words answer the question.
+    if (act.kind === 'unsure' && act.step === undefined && act.candidates)
+      return !acts.some(
+        (one) =>
+          one !== act &&
+          (one.kind === 'done' || (one.kind === 'not-done' && one.positions.length === 0)) &&
+          one.span[0] !== act.span[0] &&
+          act.candidates?.some((candidate) => candidate.step === one.step),
+      );
     if (act.kind === 'unsure' && act.step !== undefined && !act.quantity)
       return !acts.some(
         (one) =>

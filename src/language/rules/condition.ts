@@ -1,11 +1,15 @@
 // If, once, when, unless, until: what hangs on it has not happened.
-import { type Clause, figuresOf, hasCue, startOf, verbsOf } from '../clause.ts';
+import { type Clause, figuresOf, hasCue, startOf, verbsOf, wordsOf } from '../clause.ts';
 import type { Examples, Rule } from '../stance.ts';
 
 /** "Rest after tea" says when the rest is to come. */
 const restLater = (clause: Clause, start: number): boolean =>
   hasCue(clause, 'later') &&
   figuresOf(clause).some((figure) => figure.kind === 'rest' && figure.from === start);
+
+const sized = (clause: Clause): boolean =>
+  clause.pieces[0]?.tokens[startOf(clause)]?.entry?.plan === true &&
+  figuresOf(clause).some((figure) => /^(quantity|number)$/.test(figure.kind));
 
 /** "Fill it when you're ready" tells somebody what to do. */
 const isOrder = (clause: Clause): boolean =>
@@ -27,6 +31,13 @@ export const condition: Rule = {
     if (doubt && doubt.to <= cue.from) return undefined;
     const first = clause.pieces[0]?.tokens[cue.from]?.word ?? '';
     if (cue.from === start || cue.from === start + 1) {
+      const told =
+        verbsOf(clause).some((verb) => verb.form === 'past') ||
+        /\b(?:was|were|had)\b/.test(wordsOf(clause).join(' '));
+      // "After the road test no codes were present" tells what was; "temp after the run 41" has its figure.
+      if (first === 'after' && told && cue.from === start && !hasCue(clause, 'future'))
+        return undefined;
+      if (/^(after|before)$/.test(first) && cue.from > start && sized(clause)) return undefined;
       // "Retorqued after the run": what stands before it was said plainly.
       const before = clause.pieces[0]?.tokens[start]?.entry;
       const plain = before?.forms.includes('past') === true;

@@ -1,6 +1,23 @@
 // No leaks, no play, no codes: the check was done and found nothing.
-import { hasCue } from '../clause.ts';
+import { type Clause, hasCue } from '../clause.ts';
 import type { Examples, Rule } from '../stance.ts';
+
+const TROUBLE =
+  /^(dtc|dtcs|code|codes|fault|faults|drop|loss|movement|knock|knocks|noise|noises|sound|smell|smoke|bubbles|slip|judder|howl|vibration|drips|drip|misfire|riss|verlust)$/;
+
+/** "No dtc after the road test", "no drop in ten minutes", "no air left". */
+function noTrouble(clause: Clause, at: number): boolean {
+  const piece = clause.pieces.find((one) => one.from <= at && at <= one.to);
+  const words =
+    piece?.tokens.slice(at, Math.min(at + 4, piece.to)).map((token) => token.word) ?? [];
+  const [first = '', second = ''] = words;
+  if (/^(air|bubbles)$/.test(first)) return /^(left|in|out|coming|more)$/.test(second);
+  const trouble = words.findIndex((word) => TROUBLE.test(word));
+  return (
+    trouble === 0 ||
+    (trouble > 0 && trouble <= 2 && /^(fault|trouble|error|more|new|active|stored)$/.test(first))
+  );
+}
 
 export const noFaultFound: Rule = {
   name: 'no-fault-found',
@@ -9,6 +26,8 @@ export const noFaultFound: Rule = {
     const cues = clause.pieces.flatMap((piece) => piece.cues);
     const none = cues.find((cue) => cue.name === 'no' || cue.name === 'none');
     if (!none) return undefined;
+    if (noTrouble(clause, none.to) && !hasCue(clause, 'not-yet') && !hasCue(clause, 'future'))
+      return { kind: 'done', weak: true };
     const behind = cues.find(
       (cue) => cue.name === 'defect' && cue.from >= none.to && cue.from - none.to <= 2,
     );

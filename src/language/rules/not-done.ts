@@ -1,5 +1,5 @@
 // Not, never, yet to, without: it has not been done.
-import type { Clause } from '../clause.ts';
+import { type Clause, endOf } from '../clause.ts';
 import type { Examples, Rule } from '../stance.ts';
 
 /** "No oil in it" denies a step; "no slip", "no bother" do not. */
@@ -25,7 +25,14 @@ export const notDone: Rule = {
         !harmless.some((one) => one.from <= cue.from && cue.from < one.to) &&
         (cue.name !== 'no' || namesPart(clause, cue.to)),
     );
-    return not || clause.pieces.some((piece) => piece.cross) ? { kind: 'not-done' } : undefined;
+    // "It linked no more": behind its verb it denies.
+    const gone = harmless.some(
+      (one) =>
+        one.to === endOf(clause) && clause.pieces.at(-1)?.tokens[one.to - 1]?.word === 'more',
+    );
+    return not || gone || clause.pieces.some((piece) => piece.cross)
+      ? { kind: 'not-done' }
+      : undefined;
   },
 };
 

@@ -9,7 +9,8 @@ const ownsStrange = (clause: Clause) =>
     const thing = piece.tokens[piece.from + 1];
     if (
       !/^(my|your|his|her|mein|meine|dein|deine)$/.test(mine?.word ?? '') ||
-      thing?.kind !== 'word'
+      thing?.kind !== 'word' ||
+      /^(colleague|mate|apprentice|helper|buddy|oppo|kollege|kollegin)$/.test(thing.word)
     )
       return false;
     return (

@@ -5,6 +5,21 @@ import type { Examples, Rule } from '../stance.ts';
 const namesPart = (clause: Clause) =>
   clause.pieces.some((piece) => [...piece.parts.values()].some((value) => value >= 0.9));
 
+/** "Is standing on stands", "running sweet", "running on all six": how it stands or runs is a result. */
+function standsThere(clause: Clause, at: number, lemma: string): boolean {
+  const piece = clause.pieces.find((one) => one.from <= at && at < one.to);
+  const next = piece && at + 1 < piece.to ? piece.tokens[at + 1]?.word : undefined;
+  if (/^(stand|sit|rest|hang)$/.test(lemma)) return /^(on|onto|in|from)$/.test(next ?? '');
+  if (lemma !== 'run' || !piece) return false;
+  const good = piece.cues.some((cue) => cue.name === 'good' && cue.from === at + 1);
+  const smooth =
+    /^(nicely|nice|smooth|smoothly|well|evenly|even|quiet|quietly|beautifully|lovely)$/;
+  const onAll =
+    next === 'on' &&
+    piece.figures.some((figure) => figure.kind === 'all' && figure.from === at + 2);
+  return good || onAll || smooth.test(next ?? '');
+}
+
 export const started: Rule = {
   name: 'started',
   says: 'Started, on with, doing, draining now: it is begun and not done.',
@@ -35,6 +50,7 @@ export const started: Rule = {
       )
     )
       return undefined;
+    if (standsThere(clause, ing.at, ing.lemma)) return { kind: 'done' };
     // "Holding 1.2 bar", "reading 0.06": a figure that stands there now is a result.
     const sized = figuresOf(clause).some((figure) => figure.kind === 'quantity');
     if (sized && /^(hold|read|show|sit)$/.test(ing.lemma)) return { kind: 'done' };

@@ -2,12 +2,24 @@
 import { hasCue, wordsOf } from '../clause.ts';
 import type { Examples, Rule } from '../stance.ts';
 
+/** What is to be done by whoever does it: "must be bedded in", "make sure it is torqued", "if I were you". */
+const ADVICE =
+  /^(?:please )?(?:make sure|ensure|mind|remember that|always|never)\b|\b(?:must|should|shall|is|are|has|have) (?:not )?(?:to )?be (?:\w+ )?(?:re)?\w+(?:ed|ened|rqued)\b(?! (?:yet|still))(?=.*\b(?:to \d|before|with|by|after)\b)|\bnot to be (?:re)?\w+|\b(?:if i were you|if i was you|could do with|need a hand|needs a hand|want a hand)\b|\bwould \w+ (?:the|it|them|that) .*\bif\b/;
+
 export const wishOrAdvice: Rule = {
   name: 'wish-or-advice',
   says: "A wish, an order or somebody's advice is not a report.",
   read: (clause) => {
-    if (!hasCue(clause, 'wish')) return undefined;
     const words = wordsOf(clause).join(' ');
+    if (ADVICE.test(words)) return { kind: 'nothing' };
+    // "I want take the box out now", "we need to drop the box": meant by the one who writes it.
+    if (
+      /\b(?:i|we) want (?:to )?(?:\w+ )*?(?:take|start|do|make|put|pull|fit|drop|fill|drain|drive|go)\b/.test(
+        words,
+      )
+    )
+      return { kind: 'intends' };
+    if (!hasCue(clause, 'wish')) return undefined;
     // A wish that it were done says that it is not; "should have it out by ten" is a plan.
     if (/\bwish (?:\w+ )+(?:was|were|had)\b/.test(words)) return { kind: 'not-done' };
     if (/\b(?:should|could) have (?:\w+ ){1,6}by \d/.test(words)) return { kind: 'intends' };

@@ -22,6 +22,7 @@ export function positions(tokens: readonly Token[], i: number, words: ScanWords)
   if (
     start.word === 'first' &&
     whole(tokens[i + 1]) !== undefined &&
+    (whole(tokens[i + 1]) ?? 0) <= (words.highestPlace ?? HIGHEST) &&
     !unitAt(tokens, i + 2, words)
   ) {
     const last = whole(tokens[i + 1]) ?? 1;

@@ -164,7 +164,7 @@ export const sides: Readonly<Record<string, readonly string[]>> = {
   right: ['right'],
   nearside: ['left'],
   offside: ['right'],
-  passenger: ['left'],
+
   ns: ['left'],
   os: ['right'],
   lh: ['left'],
