@@ -1,11 +1,13 @@
 // A stand-in for Slack on loopback, for whole conversations: a Web API with state, deliveries over HTTP (signed) or over a
 // socket, and knobs for what goes wrong in real life. Everything the app sends is looked at strictly.
 // It follows the platform's pages: echoes of the app's own posts, repeats without an acknowledgement, one thread per root.
-import { createHmac } from 'node:crypto';
 import { createServer, type IncomingMessage, type ServerResponse } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import type { Duplex } from 'node:stream';
+import type { Schedule } from '../../../src/schedule/timers.ts';
+import { type Json, makeDeliveries } from './fake/deliveries.ts';
 import { type Args, methodsOf } from './fake/methods.ts';
+import { type How, type Limits, makeTrouble } from './fake/trouble.ts';
 import { acceptSocket, type Socket } from './fake/web-socket.ts';
 import { type FakeFile, type FakeMessage, makeWorkspace, shown } from './fake/workspace.ts';
 
@@ -14,21 +16,13 @@ export const APP_TOKEN = 'xapp-fake-app';
 export const SIGNING_SECRET = 'fake-signing-secret';
 export const CHANNEL = 'C0SHOP01';
 
-type Failing = {
-  readonly how: '429' | '500' | 'reset' | 'hang' | { readonly error: string };
-  /** Done all the same: the answer is lost, not the call. */
-  readonly after: boolean;
-  left: number;
-};
-
-type Kind = 'events_api' | 'interactive' | 'slash_commands';
-type Json = Record<string, unknown>;
-
 export type FakeOptions = {
   /** The time now, ISO; shared with the app so that signatures are fresh. */
   readonly clock: () => string;
   /** Milliseconds the platform waits for an acknowledgement before it sends again. */
   readonly patience?: number;
+  /** Runs what comes late; with it repeats come at once, a minute and five minutes later, without it all at once. */
+  readonly schedule?: Pick<Schedule, 'at'>;
 };
 
 export type PostOptions = {
@@ -43,12 +37,9 @@ export type PostOptions = {
   }[];
 };
 
-const PATH: Readonly<Record<Kind, string>> = {
-  events_api: '/slack/events',
-  interactive: '/slack/actions',
-  slash_commands: '/slack/commands',
-};
-const MOST_ATTEMPTS = 4;
+/** The app's own key of a post, as it stands in the metadata. */
+export const keyOf = (message: Pick<FakeMessage, 'metadata'>): string | undefined =>
+  (message.metadata as { event_payload?: { key?: string } } | undefined)?.event_payload?.key;
 
 const escaped = (text: string): string =>
   text.replace(/&/gu, '&amp;').replace(/</gu, '&lt;').replace(/>/gu, '&gt;');
@@ -61,122 +52,28 @@ const bodyOf = async (request: IncomingMessage): Promise<string> => {
 
 export type FakeSlack = Awaited<ReturnType<typeof fakeSlack>>;
 
-export const fakeSlack = async ({ clock, patience = 3_000 }: FakeOptions) => {
+export const fakeSlack = async ({ clock, patience = 3_000, schedule }: FakeOptions) => {
   const now = (): number => Date.parse(clock());
   const space = makeWorkspace(now);
   const calls: { readonly method: string; readonly args: Args }[] = [];
   const refused: string[] = [];
-  const acknowledged: { readonly kind: Kind; readonly ok: boolean; readonly attempt: number }[] =
-    [];
-  const failing = new Map<string, Failing[]>();
   const sockets: Socket[] = [];
-  const waitingForAck = new Map<string, (payload: unknown) => void>();
-  const background = new Set<Promise<unknown>>();
+  const trouble = makeTrouble(now);
+  const deliveries = makeDeliveries({
+    now,
+    nextId: space.nextId,
+    secret: SIGNING_SECRET,
+    patience,
+    schedule,
+    sockets,
+    isAway: trouble.isAway,
+  });
+  const { send } = deliveries;
   let base = '';
-  let target: string | undefined;
-  let closed = false;
-  let held: (() => Promise<unknown>)[] | undefined;
-  let doubles: { left: number; anew: boolean } = { left: 0, anew: false };
-  let lostAcks = 0;
   let mute = 0;
   let unfinished: (() => void)[] | undefined;
 
-  const track = <T>(work: Promise<T>): Promise<T> => {
-    background.add(work);
-    void work.catch(() => undefined).finally(() => background.delete(work));
-    return work;
-  };
-
   // ---- deliveries -------------------------------------------------------------------------------------------------
-
-  const overHttp = async (kind: Kind, body: Json, retry: number): Promise<unknown> => {
-    const text =
-      kind === 'events_api'
-        ? JSON.stringify(body)
-        : kind === 'interactive'
-          ? new URLSearchParams({ payload: JSON.stringify(body) }).toString()
-          : new URLSearchParams(body as Record<string, string>).toString();
-    const timestamp = String(Math.floor(now() / 1000));
-    const signature = createHmac('sha256', SIGNING_SECRET)
-      .update(`v0:${timestamp}:${text}`)
-      .digest('hex');
-    const response = await fetch(`${target}${PATH[kind]}`, {
-      method: 'POST',
-      body: text,
-      signal: AbortSignal.timeout(patience),
-      headers: {
-        'content-type':
-          kind === 'events_api' ? 'application/json' : 'application/x-www-form-urlencoded',
-        'x-slack-request-timestamp': timestamp,
-        'x-slack-signature': `v0=${signature}`,
-        ...(retry > 0
-          ? { 'x-slack-retry-num': String(retry), 'x-slack-retry-reason': 'http_error' }
-          : {}),
-      },
-    });
-    const answer = await response.text();
-    if (!response.ok) throw new Error(`answered ${response.status}`);
-    return answer === '' ? {} : JSON.parse(answer);
-  };
-
-  const overSocket = (kind: Kind, body: Json, retry: number): Promise<unknown> => {
-    const socket = sockets.find((each) => each.open());
-    if (!socket) return Promise.reject(new Error('no socket'));
-    const envelope = space.nextId('E');
-    return new Promise((resolve, reject) => {
-      const timer = setTimeout(() => {
-        waitingForAck.delete(envelope);
-        reject(new Error('no acknowledgement'));
-      }, patience);
-      waitingForAck.set(envelope, (payload) => {
-        clearTimeout(timer);
-        waitingForAck.delete(envelope);
-        resolve(payload);
-      });
-      socket.send(
-        JSON.stringify({
-          envelope_id: envelope,
-          type: kind,
-          payload: body,
-          accepts_response_payload: kind !== 'events_api',
-          ...(retry > 0 ? { retry_attempt: retry, retry_reason: 'timeout' } : {}),
-        }),
-      );
-    });
-  };
-
-  const attempts = async (kind: Kind, body: Json): Promise<unknown> => {
-    for (let attempt = 0; attempt < MOST_ATTEMPTS && !closed; attempt += 1) {
-      try {
-        const answer = await (target ? overHttp : overSocket)(kind, body, attempt);
-        if (lostAcks > 0) {
-          lostAcks -= 1;
-          throw new Error('the acknowledgement was lost');
-        }
-        acknowledged.push({ kind, ok: true, attempt });
-        return answer;
-      } catch {
-        acknowledged.push({ kind, ok: false, attempt });
-        // What people tap or command is not sent again: they are told that it did not work.
-        if (kind !== 'events_api') return undefined;
-      }
-    }
-    return undefined;
-  };
-
-  const send = (kind: Kind, body: Json): Promise<unknown> => {
-    const once = async (): Promise<unknown> => {
-      const work = [attempts(kind, body)];
-      if (kind === 'events_api' && doubles.left > 0) {
-        doubles.left -= 1;
-        work.push(attempts(kind, doubles.anew ? { ...body, event_id: space.nextId('Ev') } : body));
-      }
-      return (await Promise.all(work))[0];
-    };
-    if (!held || kind !== 'events_api') return track(once());
-    held.push(once);
-    return Promise.resolve(undefined);
-  };
 
   const event = (inner: Json): Promise<unknown> =>
     send('events_api', {
@@ -234,20 +131,17 @@ export const fakeSlack = async ({ clock, patience = 3_000 }: FakeOptions) => {
     const args = Object.fromEntries(new URLSearchParams(await bodyOf(request)));
     const token = request.headers.authorization?.replace(/^Bearer /u, '') ?? args.token;
     calls.push({ method, args });
-    const [fails] = failing.get(method) ?? failing.get('*') ?? [];
+    const fails = trouble.of(method, args);
     if (fails) {
-      fails.left -= 1;
-      for (const [name, list] of failing) {
-        const rest = list.filter((each) => each.left > 0);
-        if (rest.length > 0) failing.set(name, rest);
-        else failing.delete(name);
-      }
       if (fails.after) answerOf(method, args, token);
       if (fails.how === 'reset') return void request.socket.destroy();
       if (fails.how === 'hang') return;
       if (fails.how === '429')
         return void response
-          .writeHead(429, { 'retry-after': '7', 'content-type': 'application/json' })
+          .writeHead(429, {
+            'retry-after': String(fails.seconds),
+            'content-type': 'application/json',
+          })
           .end('{"ok":false,"error":"ratelimited"}');
       if (fails.how === '500') return void response.writeHead(500).end('Server Error');
       return void response
@@ -272,11 +166,9 @@ export const fakeSlack = async ({ clock, patience = 3_000 }: FakeOptions) => {
     const bytes = Buffer.concat(parts);
     const file = space.files.get(id);
     calls.push({ method: 'upload', args: { id, type: request.headers['content-type'] ?? '' } });
-    const [fails] = failing.get('upload') ?? [];
-    if (fails) {
-      failing.delete('upload');
-      return void response.writeHead(500).end('Server Error');
-    }
+    const fails = trouble.of('upload', {});
+    if (fails?.how === 'reset') return void request.socket.destroy();
+    if (fails) return void response.writeHead(500).end('Server Error');
     if (!file || bytes.length !== Number(length)) return void response.writeHead(400).end();
     file.bytes = bytes;
     file.mimetype = request.headers['content-type'] ?? '';
@@ -301,12 +193,13 @@ export const fakeSlack = async ({ clock, patience = 3_000 }: FakeOptions) => {
     const socket = acceptSocket(request, stream, {
       onText: (text) => {
         const ack = JSON.parse(text) as { envelope_id?: string; payload?: unknown };
-        waitingForAck.get(ack.envelope_id ?? '')?.(ack.payload ?? {});
+        deliveries.acknowledge(ack.envelope_id ?? '', ack.payload ?? {});
       },
       onClose: () => void sockets.splice(sockets.indexOf(socket), 1),
     });
     sockets.push(socket);
-    if (mute > 0) mute -= 1;
+    if (trouble.isAway()) socket.cut();
+    else if (mute > 0) mute -= 1;
     else socket.send(JSON.stringify({ type: 'hello', num_connections: sockets.length }));
   });
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
@@ -401,7 +294,19 @@ export const fakeSlack = async ({ clock, patience = 3_000 }: FakeOptions) => {
     /** What the strict look found in what the app sent. */
     refused,
     /** Every attempt of a delivery and whether it was acknowledged. */
-    acknowledged,
+    acknowledged: deliveries.attempted,
+    /** Events that the platform gave up after its last attempt. */
+    givenUp: deliveries.givenUp,
+    onHeard: deliveries.onHeard,
+    /** Calls that came faster than the limits set by `limit`. */
+    hurried: trouble.hurried,
+    /** How often each kind of trouble met a call. */
+    met: trouble.met,
+    /** Keys that stand on more than one message of the app: something was posted twice. */
+    twice: (): readonly string[] => {
+      const keys = space.messages.flatMap((each) => keyOf(each) ?? []);
+      return [...new Set(keys.filter((key, index) => keys.indexOf(key) !== index))];
+    },
     post,
 
     edit: async (channel: string, ts: string, text: string): Promise<void> => {
@@ -456,8 +361,8 @@ export const fakeSlack = async ({ clock, patience = 3_000 }: FakeOptions) => {
       });
     },
 
-    /** Taps the button with this label; throws when the message has none. */
-    tap: async (user: string, channel: string, ts: string, label: string): Promise<void> => {
+    /** Taps the button with this label; throws when the message has none. False where the person is told it did not work. */
+    tap: async (user: string, channel: string, ts: string, label: string): Promise<boolean> => {
       const message = known(channel, ts);
       const button = buttonsOf(message).find((each) => each.text.text === label);
       if (!button)
@@ -466,7 +371,7 @@ export const fakeSlack = async ({ clock, patience = 3_000 }: FakeOptions) => {
             .map((each) => each.text.text)
             .join(', ')}.`,
         );
-      await interaction(user, {
+      const { done } = interaction(user, {
         type: 'block_actions',
         container: {
           type: 'message',
@@ -478,7 +383,8 @@ export const fakeSlack = async ({ clock, patience = 3_000 }: FakeOptions) => {
         channel: { id: channel, name: 'shop' },
         ...(message.onlyFor ? {} : { message: shown(message, base) }),
         actions: [{ ...button, type: 'button', action_ts: space.nextTs() }],
-      }).done;
+      });
+      return (await done) !== undefined;
     },
 
     command: async (user: string, channel: string, text: string): Promise<void> => {
@@ -578,31 +484,21 @@ export const fakeSlack = async ({ clock, patience = 3_000 }: FakeOptions) => {
     connections: (): number => sockets.filter((each) => each.open()).length,
 
     /** Deliveries go to this address, signed; without it they go over the socket. */
-    deliverTo: (url: string): void => {
-      target = url;
-    },
+    deliverTo: deliveries.deliverTo,
 
     knobs: {
-      /** The next deliveries arrive twice: with the same event_id, or with another one. */
-      double: (times: number, anew = false): void => {
-        doubles = { left: times, anew };
-      },
-      /** Events wait until `release`. */
-      hold: (): void => {
-        held ??= [];
-      },
-      release: async (order: 'as posted' | 'reversed' = 'as posted'): Promise<void> => {
-        const waiting = held ?? [];
-        held = undefined;
-        for (const run of order === 'reversed' ? waiting.reverse() : waiting) await track(run());
-      },
-      /** Acknowledgements that never reach the platform: it sends again. */
-      loseAck: (times: number): void => {
-        lostAcks = times;
-      },
+      ...deliveries.knobs,
       /** The next calls of a method ("*" for any) fail; with `after` they are carried out all the same. */
-      fail: (method: string, how: Failing['how'], times = 1, after = false): void => {
-        failing.set(method, [...(failing.get(method) ?? []), { how, after, left: times }]);
+      fail: (method: string, how: How, times = 1, after = false, seconds = 7): void =>
+        trouble.fail(method, how, times, after, seconds),
+      /** Calls that come faster are answered with 429. */
+      limit: (limits: Limits): void => trouble.limit(limits),
+      /** Nothing gets through in either direction: no call, no delivery, no socket. */
+      outage: (is: boolean): void => {
+        trouble.away(is);
+        if (!is) return;
+        deliveries.knobs.hangUp();
+        for (const socket of [...sockets]) socket.cut();
       },
       /** The platform says goodbye to the socket, as it does every few hours. */
       renew: (): void => {
@@ -635,16 +531,15 @@ export const fakeSlack = async ({ clock, patience = 3_000 }: FakeOptions) => {
     },
 
     /** Resolves when no delivery is under way. */
-    settled: async (): Promise<void> => {
-      while (background.size > 0) await Promise.allSettled([...background]);
-    },
+    settled: deliveries.settled,
+    isBusy: deliveries.isBusy,
 
     close: async (): Promise<void> => {
-      closed = true;
+      deliveries.close();
       for (const socket of [...sockets]) socket.cut();
       server.closeAllConnections();
       await new Promise<void>((resolve) => server.close(() => resolve()));
-      await Promise.allSettled([...background]);
+      await deliveries.settled();
     },
   };
 };
