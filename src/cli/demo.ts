@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { parse } from 'yaml';
 import { z } from 'zod';
 import { TranscriptLine } from '../../shared/replay.ts';
-import { openJobsCard } from '../desk/answers/open-jobs.ts';
+import { summaryCard } from '../desk/answers/summary.ts';
 import { type Replayed, type ReplayMoment, replay } from '../desk/replay.ts';
 import { loadPlan } from '../job/load-plan.ts';
 import { DATA, settingsIn } from '../main.ts';
@@ -95,12 +95,10 @@ export const demoText = async (): Promise<string> => {
       return flags.length > 0 ? [`Job ${job.job}`, ...flags] : [`Job ${job.job}: none`];
     }),
     '',
-    openJobsCard(
-      jobs.map(({ replayed }) => replayed.view).filter((view) => view.status === 'open'),
-      'all',
-      last,
-      settings.zone,
-      true,
+    summaryCard(
+      jobs.map(({ replayed }) => replayed.view),
+      { ask: 'jobs', states: [] },
+      { settings, now: last, hours: true },
     ).text,
     '',
   ];

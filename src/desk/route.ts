@@ -2,7 +2,11 @@
 import type { Act } from '../../shared/reading.ts';
 import type { Plan } from '../job/plan.ts';
 import { readMessage } from '../language/read.ts';
+import { askedKnownOf } from './asking/answer-asked.ts';
+import type { Asked } from './asking/asked.ts';
+import { workshopAsked } from './asking/workshop-asked.ts';
 import type { Card } from './card.ts';
+import { bookingSaid } from './orders/booking-said.ts';
 import { orderOf } from './orders/order-of.ts';
 import { personNamed, type Workshop } from './workshop.ts';
 
@@ -16,6 +20,8 @@ export type OpenJob = {
 
 export type Route =
   | { readonly kind: 'job'; readonly job: string }
+  /** A question about the workshop as a whole. */
+  | { readonly kind: 'question'; readonly asked: Asked }
   /** A command that needs no job. */
   | { readonly kind: 'workshop'; readonly act: Act }
   | { readonly kind: 'choose'; readonly jobs: readonly OpenJob[] }
@@ -64,6 +70,28 @@ export const jobNamed = (
   return undefined;
 };
 
+/** Hours booked in the channel: on the job they name, else on the writer's only job. */
+const bookingRoute = (
+  text: string,
+  at: string,
+  writer: string,
+  jobs: readonly OpenJob[],
+  { settings, calendar }: Workshop,
+): Route | undefined => {
+  const known = {
+    at,
+    zone: settings.zone,
+    calendar,
+    jobs: jobs.map(({ job }) => job),
+    person: (name: string) => personNamed(settings, name)?.name,
+  };
+  const named = bookingSaid(text, known)?.[0]?.job;
+  if (named !== undefined) return { kind: 'job', job: named };
+  const own = jobs.filter((job) => job.technician === writer);
+  if (own[0] === undefined || !bookingSaid(text, { ...known, job: own[0].job })) return undefined;
+  return own.length === 1 ? { kind: 'job', job: own[0].job } : { kind: 'choose', jobs: own };
+};
+
 const tells = (act: Act): boolean => act.kind !== 'asks' || act.command !== undefined;
 
 const reads = (text: string, plan: Plan, workshop: Workshop, at: string): boolean =>
@@ -86,6 +114,11 @@ export const route = (
   jobs: readonly OpenJob[],
   workshop: Workshop,
 ): Route => {
+  const numbers = jobs.map(({ job }) => job);
+  const asked = workshopAsked(text, askedKnownOf(workshop, person.name, numbers));
+  if (asked) return { kind: 'question', asked };
+  const booked = bookingRoute(text, at, person.name, jobs, workshop);
+  if (booked) return booked;
   const command = readMessage(text, workshop.lexiconOf(NO_PLAN), { at }).acts.find(
     (act) => act.command !== undefined && WITHOUT_JOB.has(act.command),
   );

@@ -12,6 +12,12 @@ export const clockTime = (iso: string, now: string, zone: string): string => {
   return at.setLocale('en').toFormat(apart < 7 ? 'ccc HH:mm' : 'd LLL HH:mm');
 };
 
+/** "Thu 12 Mar 2026", in the zone of the workshop. */
+export const clockDate = (iso: string, zone: string): string => {
+  const at = DateTime.fromISO(iso, { zone });
+  return at.isValid ? at.setLocale('en').toFormat('ccc d LLL yyyy') : iso;
+};
+
 /** A sentence with one full stop: none is put behind a question mark or another full stop. */
 export const ended = (text: string): string => {
   const whole = text.trimEnd();

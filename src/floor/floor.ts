@@ -2,6 +2,7 @@
 import type { Delivery } from '../../shared/delivery.ts';
 import type { Person } from '../../shared/settings.ts';
 import type { Channel, Intake } from '../chat/channel.ts';
+import type { Needs } from '../desk/asking/answer-asked.ts';
 import type { Card, Post } from '../desk/card.ts';
 import { formOf } from '../desk/forms.ts';
 import { tick } from '../desk/turn/tick.ts';
@@ -86,6 +87,8 @@ export type Floor = FloorOptions & {
   ) => Promise<boolean>;
   /** Answers where it was said, for what concerns no job. */
   readonly reply: (delivery: Delivery, card: Card) => Promise<void>;
+  /** Says a card to the person behind a delivery alone, where the platform can; it settles nothing. */
+  readonly replyAlone: (delivery: Delivery, card: Card) => Promise<void>;
   /** Numbers of all jobs, closed ones too. */
   readonly jobNumbers: () => readonly string[];
   readonly toJob: (job: string, delivery: Delivery, person: Person) => Promise<void>;
@@ -311,6 +314,13 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     onJob,
     newJob,
     reply: outside.reply,
+    replyAlone: (delivery, card) =>
+      outside.say(
+        `alone:${delivery.id}`,
+        delivery.channel,
+        { team: delivery.team, place: delivery.place, person: delivery.person },
+        card,
+      ),
     jobNumbers: () => [...index.keys()],
     toJob: (job, delivery, person) => takeMessage(floor, job, delivery, person),
     strangers: makeStrangers({

@@ -2,7 +2,6 @@
 import type { Delivery } from '../../shared/delivery.ts';
 import type { Person } from '../../shared/settings.ts';
 import { helpCard } from '../desk/answers/help.ts';
-import { type Filter, openJobsCard } from '../desk/answers/open-jobs.ts';
 import type { Card } from '../desk/card.ts';
 import { openingNeeds, openJob } from '../desk/opening/open-job.ts';
 import { openingForm } from '../desk/opening/opening-form.ts';
@@ -14,6 +13,7 @@ import type { Floor } from './floor.ts';
 import { localIso } from './local-iso.ts';
 import { messageId } from './message-id.ts';
 import { setAside } from './set-aside.ts';
+import { takeQuestion, usualAsked } from './take-question.ts';
 
 const plain = (text: string): Card => ({ text, blocks: [{ kind: 'text', text }] });
 
@@ -56,6 +56,8 @@ export const takeLoose = async (
         ),
       );
       break;
+    case 'question':
+      return takeQuestion(floor, delivery, routed.asked, person);
     case 'workshop':
       return workshopCommand(floor, delivery, text, routed.act.command ?? 'help', person);
     case 'talk': {
@@ -88,15 +90,9 @@ export const workshopCommand = async (
 ): Promise<void> => {
   if (command === 'open-job')
     return openByWords(floor, delivery, parseOpening(text, floor.workshop, floor.clock()), person);
-  if (command === 'open-jobs' || command === 'late' || command === 'waiting') {
-    const { settings } = floor.workshop;
-    const hours = (settings.hours?.['shown-to'] ?? ['controller', 'manager']).some((role) =>
-      person.roles.includes(role),
-    );
-    const views = await floor.viewsOf(await floor.openJobs());
-    const filter: Filter = command === 'open-jobs' ? 'all' : command;
-    await floor.reply(delivery, openJobsCard(views, filter, floor.clock(), settings.zone, hours));
-  } else await floor.reply(delivery, helpCard());
+  const asked = usualAsked(command);
+  if (asked) return takeQuestion(floor, delivery, asked, person);
+  await floor.reply(delivery, helpCard());
   await floor.store.settle(delivery.id);
 };
 

@@ -1,6 +1,6 @@
 // The handover: what the next technician has to know, vehicle state in the first line.
 import type { JobEvent } from '../../../shared/event.ts';
-import type { Around, JobView } from '../../job/view.ts';
+import type { Around, Figure, JobView } from '../../job/view.ts';
 import { formatQuantity, isUnit } from '../../trade/units.ts';
 import type { Card } from '../card.ts';
 import { grouped } from '../flag-groups.ts';
@@ -19,8 +19,12 @@ import { waitsOf } from '../waits.ts';
 import { partsOff } from './parts-off.ts';
 import { flagsStanding, progressOf, vehicleNow } from './where.ts';
 
-const figureWords = ({ value, unit }: { readonly value: number; readonly unit: string }): string =>
-  isUnit(unit) ? formatQuantity(value, unit) : `${value} ${unit}`;
+const figureWords = ({ of, quantity: { value, unit } }: Figure): string =>
+  unit === 'count'
+    ? `${value} ${of}`
+    : isUnit(unit)
+      ? formatQuantity(value, unit)
+      : `${value} ${unit}`;
 
 /** Figures reported so far, newest last: "Drain the coolant: 28 L". */
 const figuresOf = (view: JobView): readonly string[] =>
@@ -31,7 +35,7 @@ const figuresOf = (view: JobView): readonly string[] =>
         .filter((figure) => !figure.assumed)
         .map((figure) => {
           const at = step.position === null ? '' : `, ${step.position}`;
-          return `${stepTitle(view, step.step)}${at}: ${figureWords(figure.quantity)}`;
+          return `${stepTitle(view, step.step)}${at}: ${figureWords(figure)}`;
         }),
     );
 

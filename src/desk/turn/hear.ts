@@ -2,7 +2,8 @@
 import type { JobEvent } from '../../../shared/event.ts';
 import type { Act } from '../../../shared/reading.ts';
 import type { JobView } from '../../job/view.ts';
-import type { Post } from '../card.ts';
+import type { Needs } from '../asking/answer-asked.ts';
+import type { Card, Post } from '../card.ts';
 import { ORDER } from '../cards/gather.ts';
 import { offerFindings } from '../office/findings.ts';
 import { remarksOn } from '../office/remarks.ts';
@@ -31,7 +32,7 @@ const askedOf = (act: Act): Act | undefined => {
 /** A question for a figure is answered, not asked about. */
 const NO_QUESTION = { events: [], pieces: [] };
 
-export type Heard = Turn & { readonly needs?: 'open-jobs' };
+export type Heard = Turn & { readonly needs?: Needs };
 
 /** Checks a job anew with more events. */
 export const checked = (state: JobState, more: readonly JobEvent[], moment: Moment): JobView =>
@@ -103,7 +104,8 @@ export const hear = (
     events: [...state.events, ...events],
     view: checked(state, events, moment),
   };
-  let needs: 'open-jobs' | undefined;
+  let needs: Needs | undefined;
+  const alone: Post[] = [];
   let base = state;
   const elsewhere: Elsewhere[] = [];
   for (const act of read.acts) {
@@ -112,6 +114,7 @@ export const hear = (
     const obeyed = obey(current, asked, said, moment);
     needs ??= obeyed.needs;
     pieces.push(...obeyed.pieces);
+    if (obeyed.privately) alone.push(forOne(said, obeyed.privately));
     if (obeyed.events.length === 0) continue;
     events.push(...obeyed.events);
     elsewhere.push(...(obeyed.elsewhere ?? []));
@@ -132,7 +135,7 @@ export const hear = (
   const question = figure ? NO_QUESTION : questionsFor(said, read.acts, current, moment);
   events.push(...question.events);
   pieces.push(...question.pieces);
-  const signs: Post[] = [];
+  const signs: Post[] = [...alone];
   if (read.acts.some(isRecorded) || answers) signs.push(sign(said, 'recorded'));
   else if (question.events.length > 0) signs.push(sign(said, 'asked'));
   const turn = conclude(
@@ -145,6 +148,15 @@ export const hear = (
   );
   return elsewhere.length > 0 ? { ...turn, elsewhere } : turn;
 };
+
+/** An answer that only the asker sees. */
+const forOne = (said: Pick<Said, 'id' | 'by'>, card: Card): Post => ({
+  key: `alone:${said.id}`,
+  to: { where: 'person', name: said.by },
+  card,
+  edit: false,
+  urgent: false,
+});
 
 const acknowledgedIn = (events: readonly JobEvent[]): ReadonlySet<string> =>
   new Set(events.flatMap((event) => (event.kind === 'flag-acknowledged' ? [event.flag] : [])));

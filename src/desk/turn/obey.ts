@@ -5,9 +5,9 @@ import { helpCard } from '../answers/help.ts';
 import { hoursCard } from '../answers/hours.ts';
 import { limitCard } from '../answers/limits.ts';
 import { nextCard } from '../answers/next.ts';
-import { openJobsCard } from '../answers/open-jobs.ts';
 import { whatReadCard } from '../answers/what-read.ts';
 import { whereCard } from '../answers/where.ts';
+import { mayHours } from '../asking/answer-asked.ts';
 import { meansFlag } from '../flag-groups.ts';
 import { cancelJob, closeJob, closingAsked, reopenJob } from '../office/closing.ts';
 import { toNewPlan, toOtherPlan, toOtherVehicle } from '../office/correct.ts';
@@ -24,6 +24,7 @@ import { type Asker, asPerson, type Obeyed, only, shows } from './obeyed.ts';
 import { acknowledgeFlags, flagsMeant, overrideFlags } from './settle-flags.ts';
 import { holdsMeant, settleHolds } from './settle-holds.ts';
 import type { JobState, Moment } from './turn.ts';
+import { answerWorkshop, workshopQuestion } from './workshop-question.ts';
 
 const readingOfAct = ({ quantity }: Act): { readonly reading?: DistanceSaid } =>
   quantity
@@ -36,9 +37,6 @@ export const obey = (state: JobState, act: Act, asker: Asker, moment: Moment): O
   const { settings } = moment.workshop;
   const { zone } = settings;
   const reason = act.note ?? reasonSaid(asker.text);
-  const mayHours = (settings.hours?.['shown-to'] ?? ['controller', 'manager']).some((role) =>
-    asker.roles.includes(role),
-  );
   switch (act.command) {
     case 'next':
       return shows(nextCard(view));
@@ -53,22 +51,21 @@ export const obey = (state: JobState, act: Act, asker: Asker, moment: Moment): O
     case 'limit':
       return shows(limitCard(view, act));
     case 'hours':
-      return shows(hoursCard(view, mayHours));
+      return workshopQuestion(state, asker, moment)
+        ? answerWorkshop(state, act, asker, moment)
+        : shows(hoursCard(view, mayHours(moment.workshop, asker)));
+    case 'hours-elsewhere':
+      return only(
+        `That names job ${act.job}, and this is job ${view.job}. No hours were booked. Say it under job ${act.job}, or in the channel.`,
+      );
     case 'what-did-you-read':
       return shows(whatReadCard(state.events, view, asker));
     case 'open-jobs':
     case 'late':
     case 'waiting':
-      if (!moment.openJobs) return { events: [], pieces: [], needs: 'open-jobs' };
-      return shows(
-        openJobsCard(
-          moment.openJobs,
-          act.command === 'open-jobs' ? 'all' : act.command,
-          moment.now,
-          zone,
-          mayHours,
-        ),
-      );
+    case 'last-week':
+    case 'history':
+      return answerWorkshop(state, act, asker, moment);
     case 'release':
     case 'refuse': {
       const holds = holdsMeant(view, act);

@@ -2,6 +2,7 @@
 import type { JobEvent } from '../../../shared/event.ts';
 import type { Role } from '../../../shared/plan.ts';
 import type { Plan } from '../../job/plan.ts';
+import type { Needs } from '../asking/answer-asked.ts';
 import type { Card } from '../card.ts';
 import { ORDER } from '../cards/gather.ts';
 import type { Elsewhere, Piece, Said } from './turn.ts';
@@ -9,8 +10,10 @@ import type { Elsewhere, Piece, Said } from './turn.ts';
 export type Obeyed = {
   readonly events: readonly JobEvent[];
   readonly pieces: readonly Piece[];
-  /** Set where the answer needs all open jobs and they were not given. */
-  readonly needs?: 'open-jobs';
+  /** Set where the answer needs open jobs, or jobs that are over, and they were not given. */
+  readonly needs?: Needs;
+  /** For the asker alone: hours of people are no matter of the whole channel. */
+  readonly privately?: Card;
   /** The plan the job goes by from now on. */
   readonly plan?: Plan;
   readonly elsewhere?: readonly Elsewhere[];

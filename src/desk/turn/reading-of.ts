@@ -6,9 +6,11 @@ import type { ReadContext, ReadResult } from '../../language/context.ts';
 import { readMessage } from '../../language/read.ts';
 import { momentsOf } from '../moments.ts';
 import { closingAsked } from '../office/closing.ts';
+import { bookingSaid } from '../orders/booking-said.ts';
 import { orderOf } from '../orders/order-of.ts';
 import { personNamed, type Workshop } from '../workshop.ts';
 import { messagesOf, questionsOf } from './log.ts';
+import { commandOfAsked, workshopQuestion } from './workshop-question.ts';
 
 /** Messages before it that reading may look at. */
 const LOOK_BACK = 8;
@@ -98,6 +100,46 @@ export const readingOf = (
     odometerAsked: closingAsked(events.filter(({ at }) => isAfter(message.at, at))) !== undefined,
   });
   if (order) return { acts: [order], relied: [], explained: [] };
+  const booked = bookingSaid(message.text, {
+    at: message.at,
+    zone: workshop.settings.zone,
+    calendar: workshop.calendar,
+    jobs: jobNumbers,
+    job: view.job,
+    person: (name) => personNamed(workshop.settings, name)?.name,
+  });
+  const elsewhere = booked?.find(({ job }) => job !== undefined)?.job;
+  if (booked && elsewhere === undefined) return { acts: booked, relied: [], explained: [] };
+  if (booked && elsewhere !== undefined)
+    return {
+      acts: [
+        {
+          kind: 'command',
+          command: 'hours-elsewhere',
+          positions: [],
+          job: elsewhere,
+          assumed: [],
+          span: [0, message.text.length],
+        },
+      ],
+      relied: [],
+      explained: [],
+    };
+  const asked = workshopQuestion({ view }, message, { workshop, jobNumbers });
+  if (asked)
+    return {
+      acts: [
+        {
+          kind: 'command',
+          command: commandOfAsked(asked),
+          positions: [],
+          assumed: [],
+          span: [0, message.text.length],
+        },
+      ],
+      relied: [],
+      explained: [],
+    };
   const read = readMessage(
     message.text,
     workshop.lexiconOf(view.plan),

@@ -7,7 +7,7 @@ import { settleFinding } from '../office/findings.ts';
 import { distanceSaid } from '../orders/distance-said.ts';
 import { stepAt, stepTitle } from '../say.ts';
 import { conclude } from './conclude.ts';
-import { answered, hear, notRecorded } from './hear.ts';
+import { answered, type Heard, hear, notRecorded } from './hear.ts';
 import { questionsOf } from './log.ts';
 import type { Obeyed } from './obeyed.ts';
 import { acknowledgeFlags, overrideFlags } from './settle-flags.ts';
@@ -77,11 +77,7 @@ const reportStep = (
 };
 
 /** Takes a tap that concerns a job. */
-export const takeTap = (
-  state: JobState,
-  tap: Tap,
-  moment: Moment,
-): Turn & { readonly needs?: 'open-jobs' } => {
+export const takeTap = (state: JobState, tap: Tap, moment: Moment): Heard => {
   const { view } = state;
   const asker: Said = { ...tap, message: tap.id, text: '' };
   const { intent } = tap;

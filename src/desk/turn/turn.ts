@@ -1,7 +1,10 @@
 // One turn of the desk: something happened on a job, and this is what is recorded and what is said.
 import type { JobEvent, JobEventOf } from '../../../shared/event.ts';
 import type { Around, JobView } from '../../job/view.ts';
+import type { PastJob } from '../answers/history.ts';
 import type { Card, Post } from '../card.ts';
+import type { PastJobs } from '../forecast/forecast.ts';
+import type { Reports } from '../reports.ts';
 import type { Workshop } from '../workshop.ts';
 
 /** A job as the desk holds it: its recorded events, in the order in which they were stored. */
@@ -29,6 +32,12 @@ export type Moment = {
   readonly around: Around;
   /** Views of all open jobs, for answers that need them; undefined until asked for through `needs`. */
   readonly openJobs?: readonly JobView[];
+  /** Jobs that are over and were asked for through `needs`, newest first. */
+  readonly pastJobs?: readonly PastJob[];
+  /** How past jobs on the plans of the open jobs went; comes with `openJobs`. */
+  readonly paces?: PastJobs;
+  /** Pictures and papers; left out where nothing can be shown, as in a replay. */
+  readonly reports?: Reports;
   /** Numbers of the open jobs, for "that was for 2210". */
   readonly jobNumbers: readonly string[];
   /** Seconds for which a `skipped` is held back; 0 in a replay of arrivals without a clock. */
