@@ -331,8 +331,9 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
       healthPort = await healthServer(health, options.healthPort);
     await made.start();
   } catch (error) {
+    // What was begun would keep the process alive.
+    await made.stop();
     await healthPort?.stop();
-    await store.close();
     throw error;
   }
   troubles.begin();
