@@ -36,6 +36,10 @@ export type Intake = {
   ) => Promise<Form | undefined>;
   /** Keeps a message until the form for its job is filled; resolves once that is on disk. */
   readonly setAside?: (delivery: Extract<Delivery, { kind: 'message' }>) => Promise<void>;
+  /** The page of one person as it stands, for a channel that has one. */
+  readonly homeFor?: (person: string, channel: Delivery['channel']) => Promise<Card>;
+  /** Called with each job that changed; what comes back ends it. */
+  readonly onChange?: (listener: (job: string) => void) => () => void;
   /** The bytes of a file that a card carries; undefined where the store has it no more. */
   readonly fileOf?: (file: Pick<CardFile, 'job' | 'kept'>) => Promise<Uint8Array | undefined>;
   /**

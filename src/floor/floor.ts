@@ -17,6 +17,7 @@ import { aroundVehicle, onSameVehicle, surroundings } from './around.ts';
 import { fileTrouble, legibleJobs } from './damaged-jobs.ts';
 import { filePosts } from './files-out.ts';
 import { type FollowUps, followUps } from './follow-ups.ts';
+import { homeFor } from './home.ts';
 import { indexEntryOf, jobShelf, type ShelvedJob } from './job-shelf.ts';
 import { joinChannel } from './join-channel.ts';
 import { liveWorkshop } from './live-workshop.ts';
@@ -120,6 +121,10 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
   const shelf = jobShelf(store, options.planOf);
   let shared = surroundings(workshop.settings, workshop.tools);
   const listeners = new Set<(job: string) => void>();
+  const onChange = (listener: (job: string) => void): (() => void) => {
+    listeners.add(listener);
+    return () => void listeners.delete(listener);
+  };
   let index = new Map<string, IndexEntry>();
   let out: Outbox | undefined;
   let later: FollowUps | undefined;
@@ -433,6 +438,8 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
       return kept;
     },
     formFor,
+    homeFor: (person, channel) => homeFor(floor, person, channel),
+    onChange,
     setAside: (delivery) => setAside(store, delivery.id, delivery),
     ownWordIn: (delivery) => ownWordIn(floor, jobOf, delivery),
     fileOf: ({ job, kept }) => store.readFile(job, kept),
@@ -522,10 +529,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     backlog: () => out?.backlog() ?? 0,
     backlogs: () => out?.backlogs() ?? [],
     idle: () => lanes.idle(),
-    onChange: (listener) => {
-      listeners.add(listener);
-      return () => void listeners.delete(listener);
-    },
+    onChange,
     forget: (job) => void lanes.run(`job:${job}`, async () => shelf.drop(job)),
   };
 };

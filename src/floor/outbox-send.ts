@@ -26,11 +26,13 @@ export const outboxSend = (
   const placeFor = async (
     entry: OutboxEntry,
     sheetWaits: boolean,
+    direct: Channel['direct'],
   ): Promise<Place | 'later' | undefined> => {
     const { to } = entry.post;
     if (to.where === 'reply') return needs.placeOfDelivery(to.delivery);
     if (to.where === 'person') {
       const person = needs.personOn(to.name, entry.channel);
+      if (person && direct) return direct('', person);
       const home = await needs.homeOf(entry.job, entry.channel);
       return person && home ? { ...home, person } : undefined;
     }
@@ -82,7 +84,7 @@ export const outboxSend = (
         post.card,
       );
     }
-    const place = await placeFor(entry, sheetWaits);
+    const place = await placeFor(entry, sheetWaits, channel.direct);
     if (place === 'later' || place === undefined) return place;
     const spot = `${channel.name}|${place.team}|${place.place}`;
     const seconds = posting.wait(spot, channel.paceSeconds);

@@ -28,6 +28,10 @@ export type ListenersOptions = {
   /** Resolves once the delivery is on disk. */
   readonly deliver: (delivery: Delivery) => Promise<void>;
   readonly formFor: (intent: Intent, person: string) => Promise<Form | undefined>;
+  /** Keeps a message until its job is chosen; resolves once that is on disk. */
+  readonly setAside: (delivery: Extract<Delivery, { kind: 'message' }>) => Promise<void>;
+  /** Somebody opened the Home tab. Nothing of it has to be kept. */
+  readonly homeOpened: (person: string) => void;
   readonly log: SlackLog;
 };
 
@@ -38,7 +42,16 @@ export const OPEN_SHORTCUT = 'open-job';
 /** Words that ask for the form itself: only here is there a trigger to open it with. */
 const OPENS_FORM = /^(?:open|new)(?: an?)?(?: new)?(?: job)?$/iu;
 
-const EVENTS = ['message', 'app_mention', 'reaction_added', 'reaction_removed'] as const;
+const EVENTS = [
+  'message',
+  'app_mention',
+  'reaction_added',
+  'reaction_removed',
+  'member_joined_channel',
+  'channel_left',
+  'group_left',
+  'user_change',
+] as const;
 
 export const listen = (options: ListenersOptions): App => {
   const { web, around, deliver, log } = options;
@@ -82,6 +95,10 @@ export const listen = (options: ListenersOptions): App => {
 
   for (const event of EVENTS)
     app.event(event, ({ body }) => keep(eventDelivery(body as unknown as Payload, around())));
+
+  app.event('app_home_opened', async ({ event }) => {
+    if (event.tab === 'home') options.homeOpened(event.user);
+  });
 
   app.action(/^(?:tap|form)\./u, async ({ ack, body, respond }) => {
     const whole = body as unknown as Payload;
@@ -134,21 +151,31 @@ export const listen = (options: ListenersOptions): App => {
     await ack();
   });
 
-  app.shortcut(RECORD_SHORTCUT, async ({ ack, body }) => {
+  app.shortcut(RECORD_SHORTCUT, async ({ ack, body, respond }) => {
     const whole = body as unknown as Payload;
     const place = textAt(whole, 'channel.id') ?? '';
     const message = payload(at(whole, 'message'));
     const delivery = message ? messageDelivery(place, message, [], around()) : undefined;
-    if (delivery?.kind === 'message') {
-      await deliver(delivery);
-      const intent: Intent = { do: 'choose-job', delivery: delivery.id, job: '' };
-      await show(
-        textAt(whole, 'trigger_id'),
-        { intent, place, thread: delivery.thread ?? delivery.message, message: delivery.message },
-        textAt(whole, 'user.id') ?? '',
-      );
+    const tell = (text: string): void => {
+      if (textAt(whole, 'response_url'))
+        void respond({ text, response_type: 'ephemeral' }).catch(() => undefined);
+    };
+    if (delivery?.kind !== 'message') {
+      await ack();
+      return tell('Only a message that a person wrote can be put on the record of a job.');
     }
+    await options.setAside(delivery);
+    const intent: Intent = { do: 'choose-job', delivery: delivery.id, job: '' };
+    const shown = await show(
+      textAt(whole, 'trigger_id'),
+      { intent, place, thread: delivery.thread ?? delivery.message, message: delivery.message },
+      textAt(whole, 'user.id') ?? '',
+    );
     await ack();
+    if (!shown)
+      tell(
+        'There is no open job to put the message under, or you are not in the settings of the workshop. Nothing was recorded.',
+      );
   });
 
   return app;

@@ -5,6 +5,7 @@ import type { Form, Intent } from '../../desk/card.ts';
 import type { Channel, Intake } from '../channel.ts';
 import { catchUp, type Thread } from './catch-up.ts';
 import { fetchFile } from './fetch-file.ts';
+import { slackHome } from './home.ts';
 import { listen } from './listeners.ts';
 import { outgoing } from './outgoing.ts';
 import { errorName, failureOf, isSettingError, sentenceFor } from './post-failure.ts';
@@ -113,6 +114,17 @@ export const slackChannel = (parts: SlackParts): SlackChannel => {
   const team = (): string => self.team;
   const { formOf, conversationOf, ...out } = outgoing({ web, team, idOf, clock, log });
   let intakeNow: Intake | undefined;
+  let unwatch: (() => void) | undefined;
+  const home = slackHome({
+    web,
+    marks: store,
+    team,
+    idOf,
+    homeFor: async (person) => intakeNow?.homeFor?.(person, 'slack'),
+    log,
+    wait: (seconds) => wait(seconds, stopping.signal),
+    stopped: () => stopping.signal.aborted,
+  });
   const upload = uploader({
     web,
     team,
@@ -223,6 +235,8 @@ export const slackChannel = (parts: SlackParts): SlackChannel => {
       deliver: deliverTo(intake),
       formFor: async (intent: Intent, person: string): Promise<Form | undefined> =>
         (await intake.formFor(intent, person, 'slack')) ?? formOf(intent),
+      setAside: async (delivery) => intake.setAside?.(delivery),
+      homeOpened: (person) => void home.opened(person),
       log,
     });
     if (receiver instanceof SocketReceiver) return receiver.start();
@@ -259,6 +273,7 @@ export const slackChannel = (parts: SlackParts): SlackChannel => {
     address: () => listensAt,
     start: async (intake) => {
       intakeNow = intake;
+      unwatch = intake.onChange?.(home.changed);
       try {
         await join(intake);
       } catch (error) {
@@ -269,14 +284,23 @@ export const slackChannel = (parts: SlackParts): SlackChannel => {
     },
     stop: async () => {
       stopping.abort();
+      unwatch?.();
       await joining;
       await receiver?.stop();
       await reading;
+      await home.idle();
       await seen?.flush();
     },
     ...out,
     paceSeconds: parts.paceSeconds ?? PACE_SECONDS,
     upload,
+    direct: (_, person) => ({ team: team(), place: person, person }),
+    nameOf: async (person) => {
+      const { user } = await web.users.info({ user: person });
+      return (
+        user?.profile?.display_name || user?.profile?.real_name || user?.real_name || user?.name
+      );
+    },
     fetch: (from, limit) =>
       fetchFile(from, limit, {
         web,

@@ -207,6 +207,30 @@ const reaction = (
   });
 };
 
+const rollDelivery = (
+  body: Payload,
+  who: {
+    readonly person: string;
+    readonly place: string;
+    readonly change: 'joined' | 'left' | 'removed';
+  },
+  { self, now }: Surroundings,
+): Delivery | undefined => {
+  const ts = textAt(body, 'event.event_ts');
+  return checked({
+    channel: 'slack',
+    team: self.team,
+    place: who.place,
+    id: `slack:${self.team}:roll:${who.place}:${who.person}:${who.change}:${ts ?? textAt(body, 'event_id') ?? now}`,
+    keys: keysOf(body),
+    person: who.person,
+    at: timeOf(ts) ?? now,
+    kind: 'roll',
+    change: who.change,
+    own: who.person === self.user,
+  });
+};
+
 /** @param body the whole body of an event callback; anything that concerns no job gives undefined */
 export const eventDelivery = (body: Payload, around: Surroundings): Delivery | undefined => {
   const event = payload(at(body, 'event'));
@@ -229,6 +253,28 @@ export const eventDelivery = (body: Payload, around: Surroundings): Delivery | u
       return reaction(body, event, true, around);
     case 'reaction_removed':
       return reaction(body, event, false, around);
+    case 'member_joined_channel': {
+      const person = textAt(event, 'user');
+      const place = textAt(event, 'channel');
+      // People join and leave as they like; the bot itself is told what it is for.
+      return person && place && person === around.self.user
+        ? rollDelivery(body, { person, place, change: 'joined' }, around)
+        : undefined;
+    }
+    case 'channel_left':
+    case 'group_left': {
+      const place = textAt(event, 'channel');
+      return place
+        ? rollDelivery(body, { person: around.self.user, place, change: 'left' }, around)
+        : undefined;
+    }
+    case 'user_change': {
+      // A new name or picture changes nothing: people are known by their id, and named as in the settings.
+      const person = textAt(event, 'user.id');
+      return person && at(event, 'user.deleted') === true
+        ? rollDelivery(body, { person, place: '', change: 'removed' }, around)
+        : undefined;
+    }
     default:
       return undefined;
   }

@@ -29,10 +29,12 @@ export const intentFrom = (text: string | undefined): Intent | undefined => {
 export const tapped = (body: Payload) => {
   const message = textAt(body, 'container.message_ts') ?? textAt(body, 'message.ts');
   const thread = textAt(body, 'container.thread_ts') ?? textAt(body, 'message.thread_ts');
+  // What is tapped on somebody's own page is answered to that person directly.
+  const own = textAt(body, 'container.type') === 'view' ? textAt(body, 'user.id') : undefined;
   return {
     intent: intentFrom(textAt(body, 'actions.0.value')),
     person: textAt(body, 'user.id'),
-    place: textAt(body, 'channel.id') ?? textAt(body, 'container.channel_id') ?? '',
+    place: textAt(body, 'channel.id') ?? textAt(body, 'container.channel_id') ?? own ?? '',
     trigger: textAt(body, 'trigger_id'),
     // A button under the root of a thread stands in that thread.
     thread: thread ?? message,

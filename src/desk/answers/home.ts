@@ -2,11 +2,11 @@
 import { flagKey } from '../../../shared/flag.ts';
 import type { Person } from '../../../shared/settings.ts';
 import type { Action, Block, Card } from '../card.ts';
-import { firstSentence, releaseActions } from '../cards/flag-card.ts';
+import { releaseActions } from '../cards/flag-card.ts';
 import { questionCard } from '../cards/question-card.ts';
 import { grouped } from '../flag-groups.ts';
 import { mayDo, mayRelease } from '../roles.ts';
-import { clockTime, stepAt } from '../say.ts';
+import { clockTime, firstSentence, stepAt } from '../say.ts';
 import type { JobState } from '../turn/turn.ts';
 import { flagsStanding, phaseOf, progressOf } from './where.ts';
 
