@@ -56,6 +56,8 @@ export type Clause = {
   readonly question: boolean;
   /** It is only the condition or the time of what the rest of its sentence says. */
   readonly hangs?: Hanging;
+  /** It states something of the writer's, and the question of its sentence begins behind it. */
+  readonly states?: true;
   /** A condition beside it says when it is to be. */
   readonly under?: true;
 };

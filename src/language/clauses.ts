@@ -85,7 +85,7 @@ export function cutClauses(
     while (next < figures.length && (figures[next] as Figure).from < sentence.to)
       own.push(figures[next++] as Figure);
     const pieces = piecesOf(tokens, sentence, own, cues, inFigure, tongue);
-    clauses.push(...sharePlaces(joinPieces(pieces, index, sentence.question)));
+    clauses.push(...statedBefore(sharePlaces(joinPieces(pieces, index, sentence.question))));
   });
   return clauses;
 }
@@ -191,6 +191,17 @@ function innerCuts(
       continue;
     }
     const rest = figures.find((figure) => figure.kind === 'rest' && figure.from === i);
+    // "Wheels chocked nobody move them", "lift 0.30 right needs another shim": what is told or wanted is new.
+    const told =
+      (/^(nobody|needs|need)$/.test(tokens[i]?.word ?? '') && tokens[i - 1]?.word !== 'still') ||
+      isDont(tokens, i);
+    const reported = verb || sizedBefore(figures, cuts.at(-1) ?? from, i);
+    if (!tongue.pack.verbLast && told && noun && nounFirst && reported && i + 1 < to) {
+      cuts.push(i);
+      noun = false;
+      verb = false;
+      continue;
+    }
     // "Pump on not torqued", "gearbox in bolts finger tight": what is denied behind a report is another thing.
     if (!tongue.pack.verbLast && noun && verb && nounFirst && deniedFrom(tokens, i, to, cues)) {
       cuts.push(i);
@@ -240,6 +251,13 @@ function innerCuts(
   }
   return cuts;
 }
+
+/** "Do not" at the head of an order, and not behind its subject: "I do not". */
+const isDont = (tokens: readonly Token[], i: number): boolean =>
+  tokens[i]?.word === 'do' &&
+  tokens[i + 1]?.word === 'not' &&
+  !/^(i|we|they|you|that|which|pins|bolts|nuts)$/.test(tokens[i - 1]?.word ?? '') &&
+  tokens[i - 1]?.entry?.plan !== true;
 
 /** Words that say of a place that it is still to come. */
 const TO_COME: ReadonlySet<CueName> = new Set(['not', 'not-yet', 'later', 'next', 'left-to-do']);
@@ -800,6 +818,11 @@ function particles(
       verbs.length === 0 &&
       i - 1 >= from &&
       tokens[i - 1]?.entry?.plan === true;
+    // "Dryer is on the floor": it is off, and the vehicle that is on it is down.
+    if (verbs.length === 0 && /^(on|in|auf)$/.test(token.word) && laidAside(tokens, i + 1, to)) {
+      moved.push('remove', 'lower');
+      continue;
+    }
     if (leads && !denied && !cameOff && (token.word !== 'back' || behindVerb)) continue;
     const behindDone = cues.some(
       (cue) =>
@@ -848,6 +871,19 @@ function particles(
   );
   if (moved.length === 0 && verbs.length === 0 && onto !== undefined) moved.push('support', 'fit');
 }
+
+/** A place where parts are laid that came off. */
+const laidAside = (tokens: readonly Token[], i: number, to: number): boolean => {
+  const at = /^(the|a|my|der|dem)$/.test(tokens[i]?.word ?? '') ? i + 1 : i;
+  const token = tokens[at];
+  return (
+    at < to &&
+    token?.entry?.plan !== true &&
+    /^(floor|bench|pallet|ground|deck|trolley|cart|table|werkbank|palette|boden)$/.test(
+      token?.word ?? '',
+    )
+  );
+};
 
 const telling = (piece: Piece): boolean =>
   [...piece.parts.values()].some((value) => value >= 0.9) &&
@@ -1010,6 +1046,30 @@ function laterElsewhere(lists: readonly Piece[], piece: Piece): boolean {
     lists.some(places) &&
     lists.some((one) => one.figures.some((figure) => /^(quantity|stage|number)$/.test(figure.kind)))
   );
+}
+
+/** "I took the shield off, was I to count the screws?": only the second half asks. */
+function statedBefore(clauses: readonly Clause[]): readonly Clause[] {
+  if (clauses.length < 2 || clauses[0]?.question !== true) return clauses;
+  const asks = clauses.findIndex((clause) => {
+    const piece = clause.pieces[0];
+    return piece?.cues.some((cue) => cue.name === 'question-start' && cue.from === piece.from);
+  });
+  return clauses.map((clause, at) =>
+    at < asks && isOwnPast(clause) ? { ...clause, states: true } : clause,
+  );
+}
+
+/** "I took it off", "we have fitted the pump". */
+function isOwnPast(clause: Clause): boolean {
+  const piece = clause.pieces[0];
+  if (!piece) return false;
+  const at = piece.tokens
+    .slice(piece.from, Math.min(piece.to, piece.from + 3))
+    .findIndex((token) => /^(i|we)$/.test(token.word));
+  if (at < 0) return false;
+  const verb = piece.verbs[0];
+  return verb?.form === 'past' && verb.at - piece.from - at <= 2;
 }
 
 const placesIn = (clause: Clause): readonly Figure[] =>

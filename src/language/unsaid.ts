@@ -183,8 +183,15 @@ function standsAgainst(
   );
 }
 
+const LAID = /^on the (?:floor|bench|pallet|ground|deck|trolley|table)/;
+
 /** The signs that speak over an act, the strictest first. */
-function verdictOf(act: Act, text: string, own: readonly string[]): Verdict | undefined {
+function verdictOf(
+  act: Act,
+  text: string,
+  own: readonly string[],
+  loose: boolean,
+): Verdict | undefined {
   const clause = around(text, act.span);
   let asked = false;
   for (const sign of SIGNS) {
@@ -196,6 +203,8 @@ function verdictOf(act: Act, text: string, own: readonly string[]): Verdict | un
     // What a controller wrote for the step himself is no talk of another place.
     const said = sign.words.exec(words)?.[0].trim().toLowerCase() ?? '';
     if (own.some((line) => line.includes(said))) continue;
+    // "Compressor on the bench": for a step that takes it off, where it lies is the report.
+    if (sign.name === 'a place off the vehicle' && loose && LAID.test(said)) continue;
     if (sign.verdict === 'drop') return 'drop';
     asked = true;
   }
@@ -242,7 +251,7 @@ export function withoutUnsaid(read: ReadResult, text: string, lexicon: Lexicon):
     const verdict =
       order || standsAgainst(act, counted, text, title, isLoose)
         ? 'drop'
-        : verdictOf(act, text, own);
+        : verdictOf(act, text, own, isLoose(act));
     if (verdict === undefined) return [act];
     changed = true;
     if (verdict === 'drop') return [];

@@ -5,7 +5,21 @@ import type { Examples, Rule } from '../stance.ts';
 export const aboutTo: Rule = {
   name: 'about-to',
   says: 'Will, going to, about to, need to: it has not happened.',
-  read: (clause) => (hasCue(clause, 'future') ? { kind: 'intends' } : undefined),
+  read: (clause) => {
+    if (!hasCue(clause, 'future')) return undefined;
+    // "I'd trust them with my lunch" is a remark, and names nothing of the work.
+    const named = clause.pieces.some((piece) =>
+      [...piece.parts.values()].some((value) => value >= 0.9),
+    );
+    const would = clause.pieces.every((piece) =>
+      piece.cues.every(
+        (cue) =>
+          cue.name !== 'future' ||
+          /^(would|might|may|could)$/.test(piece.tokens[cue.from]?.word ?? ''),
+      ),
+    );
+    return would && !named ? { kind: 'nothing' } : { kind: 'intends' };
+  },
 };
 
 export const examples: Examples = {
