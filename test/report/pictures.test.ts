@@ -3,7 +3,9 @@ import { hoursAheadPicture } from '../../src/report/picture/hours-ahead.ts';
 import { fitted, INKS, MARGIN, PHONE } from '../../src/report/picture/svg.ts';
 import { ticks } from '../../src/report/picture/time-axis.ts';
 import { timelinePicture } from '../../src/report/picture/timeline.ts';
+import { workCalendar } from '../../src/trade/work-calendar.ts';
 import { act, at, done, opened, says } from '../job/story.ts';
+import { valueIn } from '../trade/unwrap.ts';
 import { PLAN, viewOf, WORK, ZONE } from './story.ts';
 
 type Box = { readonly fill: string; readonly x: number; readonly width: number };
@@ -69,25 +71,58 @@ describe('the timeline of a job', () => {
   it('says the same in words', () => {
     expect(timeline.text.split('\n')).toEqual([
       'Job 1042, Bus <7> & co: Test plan.',
-      'Make safe: 0 of 1 done, 5 min planned, no report yet.',
-      'Strip: 1 of 1 done, 25 min planned, reported from 07:00 to 07:00.',
-      'Inspect: 0 of 2 done, 0 min planned, no report yet.',
-      'Refit: 0 of 7 done, 12 min planned, no report yet.',
-      'Prove: 0 of 1 done, 0 min planned, no report yet.',
-      'Hand back: 0 of 1 done, 0 min planned, no report yet.',
+      'Make safe: 0 of 1 done; planned 5 min, 06:00 to 06:05; no report yet.',
+      'Strip: 1 of 1 done; planned 25 min, 06:05 to 06:30; reported from 07:00 to 07:00.',
+      'Inspect: 0 of 2 done; planned 0 min, 06:30 to 06:30; no report yet.',
+      'Refit: 0 of 7 done; planned 12 min, 06:30 to 06:42; no report yet.',
+      'Prove: 0 of 1 done; planned 0 min, 06:42 to 06:42; no report yet.',
+      'Hand back: 0 of 1 done; planned 0 min, 06:42 to 06:42; no report yet.',
       'Waits since 08:00: no washers in the stores.',
-      'Dashed line: now, 10:00; dotted line: promised 12:00.',
+      'Now: 10:00; promised 12:00.',
     ]);
     expect(timeline.svg).toContain('<desc id="d">Job 1042, Bus &lt;7&gt; &amp; co: Test plan.');
   });
 
   it('tells the levels by shape and word', () => {
     const { svg, text } = timelinePicture(viewOf(WORK), WORK, OPTIONS);
-    // A bar of 5 by 14 for stop, a notch of 12 for caution; one of each in the legend at least.
-    expect(svg.match(/width="5" height="14"/gu)?.length).toBeGreaterThan(1);
-    expect(svg.match(/h12l-6 12z/gu)?.length).toBeGreaterThan(1);
-    expect(textsOf(svg).some((words) => /^stop: \d+ raised, \d+ open$/u.test(words))).toBe(true);
+    // A bar of 5 by 14 for stop, a notch of 12 for caution, each on the line below its words.
+    expect(svg).toMatch(/width="5" height="14"/u);
+    expect(svg).toMatch(/h12l-6 12z/u);
+    expect(textsOf(svg).some((words) => /^Flags, stop: \d+ raised, \d+ open$/u.test(words))).toBe(
+      true,
+    );
     expect(text).toMatch(/Caution: \d+ raised, \d+ open\./u);
+  });
+
+  it('draws a wait that is over from its beginning to its end', () => {
+    const over = [
+      ...events,
+      ...says('c', '09:00', 'Sam', [act('resumed', undefined, { note: 'washers are here' })]),
+    ];
+    const made = timelinePicture(viewOf(over), over, OPTIONS);
+    const waiting = bars(made.svg).filter(({ fill }) => fill === 'url(#waiting)');
+    // 60 minutes at 336 / 360 of a unit each.
+    expect(waiting.slice(1)).toEqual([{ fill: 'url(#waiting)', x: 124, width: 56 }]);
+    expect(made.text).toContain('Waited 08:00 to 09:00: no washers in the stores.');
+  });
+
+  it('draws a night as a narrow gap, and marks when the job will be ready', () => {
+    const day = { name: 'day', from: '06:00', to: '14:00' };
+    const calendar = valueIn(workCalendar({ zone: ZONE, week: { tue: [day], wed: [day] } }));
+    const tomorrow = new Date(Date.parse(at('10:00')) + 86_400_000).toISOString();
+    const made = timelinePicture(viewOf(events), events, {
+      ...OPTIONS,
+      calendar,
+      ready: { likely: at('12:00'), cautious: tomorrow },
+    });
+    // Tuesday 06:00 to 14:00 and Wednesday 06:00 to 10:00, 12 hours on 336 less the gap of 10: 27.1667 for an hour.
+    // The night begins after 8 hours: 12 + 217.33.
+    expect(made.svg).toMatch(/<rect x="229\.3" y="66" width="10" [^>]*fill-opacity/u);
+    expect(made.text).toContain('Ready 12:00, cautiously Wednesday 10:00.');
+    // The diamond at six hours, 12 + 163; the bar at the right edge.
+    expect(made.svg).toMatch(/<path d="M175 [\d.]+l6 6l-6 6l-6 -6z"/u);
+    expect(made.svg).toMatch(/<path d="M348 [\d.]+L348 [\d.]+" stroke="#15181d" stroke-width="3"/u);
+    expect(textsOf(made.svg)).toContain('Wed 06:00');
   });
 
   it('says the same in light and dark', () => {

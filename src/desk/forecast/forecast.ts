@@ -18,10 +18,11 @@ import {
 } from '../../trade/forecast/simulate-finish.ts';
 import { meanOf } from '../../trade/forecast/work-ahead.ts';
 import { type WorkClock, workClock } from '../../trade/forecast/work-clock.ts';
-import { WEEKDAYS, type WorkCalendar, workCalendar } from '../../trade/work-calendar.ts';
+import type { WorkCalendar } from '../../trade/work-calendar.ts';
 import { byUrgency } from '../answers/open-jobs.ts';
 import { calendarOf } from '../calendar.ts';
 import { jobRun } from './job-run.ts';
+import { workshopHours } from './workshop-hours.ts';
 
 /** Past jobs by the name of their plan, the newest last. */
 export type PastJobs = ReadonlyMap<string, readonly PastPace[]>;
@@ -56,20 +57,12 @@ const LEAST_RUNS = 100;
 /** A report this long ago says that somebody still has their hands on the job. */
 const LATELY = 14 * 3_600_000;
 
-const roundTheClock = (zone: string): WorkCalendar | undefined => {
-  const day = [{ name: 'day', from: '00:00', to: '24:00' }];
-  const made = workCalendar({ zone, week: Object.fromEntries(WEEKDAYS.map((d) => [d, day])) });
-  return made.ok ? made.value : undefined;
-};
-
 /** The hours of a person: the shifts the settings name for them, else every shift, else all day where there are none. */
 const hoursOf = (settings: Settings, name: string): WorkCalendar | undefined => {
   const own = settings.people.find((person) => person.name === name)?.shifts;
   const shifts = settings.shifts?.filter((shift) => own?.includes(shift.name) ?? true);
   return (
-    (shifts?.length ? calendarOf({ ...settings, shifts }) : undefined) ??
-    calendarOf(settings) ??
-    roundTheClock(settings.zone)
+    (shifts?.length ? calendarOf({ ...settings, shifts }) : undefined) ?? workshopHours(settings)
   );
 };
 
@@ -93,7 +86,7 @@ const peopleOn = (view: JobView, { settings, now }: ForecastGround): readonly st
 /** Pace of a closed job; undefined where its reports say too little of it. */
 export const pastPaceOf = (view: JobView, settings: Settings): PastPace | undefined => {
   const run = jobRun(view);
-  const calendar = calendarOf(settings) ?? roundTheClock(settings.zone);
+  const calendar = workshopHours(settings);
   return calendar && view.status === 'closed'
     ? pastPace(run, workClock(calendar, run.start))
     : undefined;
@@ -111,7 +104,7 @@ type Prepared = {
 const prepare = (view: JobView, ground: ForecastGround): Prepared => {
   const { settings, now, past } = ground;
   const at = Date.parse(now);
-  const calendar = calendarOf(settings) ?? roundTheClock(settings.zone);
+  const calendar = workshopHours(settings);
   const people = peopleOn(view, ground);
   const seen = jobRun(view);
   const clock = calendar && workClock(calendar, seen.start);

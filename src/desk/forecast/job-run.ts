@@ -12,7 +12,7 @@ const MINUTE = 60_000;
 const idOf = (step: string, position: string | null): string => `${step}|${position ?? ''}`;
 
 /** Done after the vehicle has left: by distance, or more than a day later. It does not keep the job from being ready. */
-const comesAfter = ({ within }: Step): boolean =>
+export const comesAfter = ({ within }: Step): boolean =>
   within !== undefined && (within.km !== undefined || (within.minutes ?? 0) > DAY_MINUTES);
 
 /** Steps at positions that come directly before one, through those that are not on the job. */

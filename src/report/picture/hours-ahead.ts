@@ -1,6 +1,9 @@
 // The hours ahead of all open jobs: a plain list with bars, the most urgent first.
+import { readyWords } from '../../desk/answers/forecast.ts';
 import { byUrgency } from '../../desk/answers/open-jobs.ts';
 import { flagsStanding } from '../../desk/answers/where.ts';
+import type { JobForecast } from '../../desk/forecast/forecast.ts';
+import { comesAfter } from '../../desk/forecast/job-run.ts';
 import { clockTime, duration } from '../../desk/say.ts';
 import type { JobView } from '../../job/view.ts';
 import {
@@ -25,13 +28,14 @@ export type HoursAhead = {
   readonly waits: boolean;
 };
 
-/** A step that is only partly reported counts as ahead with its whole time. */
+/** A step that is only partly reported counts as ahead with its whole time; one for after the vehicle has left does not. */
 export const hoursAheadOf = (view: JobView, now: string): HoursAhead => {
   const sum = (isDone: boolean): number =>
     view.steps
       .filter(({ state }) => state !== 'not-on-job' && (state === 'done') === isDone)
-      .reduce((total, { step }) => {
-        const time = view.plan.stepById.get(step)?.time;
+      .reduce((total, { step: id }) => {
+        const step = view.plan.stepById.get(id);
+        const time = step && !comesAfter(step) ? step.time : undefined;
         return total + (time ? (time.best + 4 * time.likely + time.worst) / 6 : 0);
       }, 0);
   return {
@@ -50,11 +54,13 @@ export type HoursAheadOptions = {
   readonly now: string;
   readonly zone: string;
   readonly mode?: Mode;
+  /** When each job will be ready, by its number. */
+  readonly ready?: ReadonlyMap<string, Pick<JobForecast, 'likely' | 'cautious'>>;
 };
 
 export const hoursAheadPicture = (
   views: readonly JobView[],
-  { now, zone, mode = 'light' }: HoursAheadOptions,
+  { now, zone, mode = 'light', ready }: HoursAheadOptions,
 ): Picture => {
   const inks = INKS[mode];
   const open = byUrgency(
@@ -91,6 +97,12 @@ export const hoursAheadPicture = (
     );
     y += 15;
     parts.push(words(MARGIN, y, fitted(stateWords(job, now, zone), width), { fill: inks.quiet }));
+    const found = ready?.get(job.view.job);
+    if (found) {
+      y += 15;
+      const says = `ready ${readyWords(found, now, zone)}`;
+      parts.push(words(MARGIN, y, fitted(says, width), { fill: inks.quiet }));
+    }
     const doneWidth = (width * job.done) / longest;
     const aheadWidth = (width * job.ahead) / longest;
     if (job.done > 0) parts.push(bar('done', MARGIN, y + 6, doneWidth, 9, inks));
@@ -106,10 +118,11 @@ export const hoursAheadPicture = (
   }
   const text = [
     `${title}.`,
-    ...jobs.map(
-      (job) =>
-        `${job.view.job} ${job.view.opened.vehicle.name}: ${duration(job.ahead)} ahead, ${duration(job.done)} done. ${stateWords(job, now, zone)}.`,
-    ),
+    ...jobs.map((job) => {
+      const found = ready?.get(job.view.job);
+      const when = found ? ` Ready ${readyWords(found, now, zone)}.` : '';
+      return `${job.view.job} ${job.view.opened.vehicle.name}: ${duration(job.ahead)} ahead, ${duration(job.done)} done. ${stateWords(job, now, zone)}.${when}`;
+    }),
     ...(foot === '' ? [] : [foot]),
   ].join('\n');
   return picture(title, text, y + 14, inks, parts);

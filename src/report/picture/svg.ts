@@ -71,15 +71,17 @@ export type Words = {
   readonly bold?: boolean;
   readonly fill?: string;
   readonly anchor?: 'start' | 'middle' | 'end';
+  /** Drawn with an edge of the paper's colour, so that lines behind it do not cut through the letters. */
+  readonly paper?: string;
 };
 
 export const words = (
   x: number,
   y: number,
   text: string,
-  { size = 12, bold = false, fill, anchor = 'start' }: Words = {},
+  { size = 12, bold = false, fill, anchor = 'start', paper }: Words = {},
 ): string =>
-  `<text x="${px(x)}" y="${px(y)}" font-size="${size}"${bold ? ' font-weight="bold"' : ''}${fill ? ` fill="${fill}"` : ''}${anchor === 'start' ? '' : ` text-anchor="${anchor}"`}>${escaped(text)}</text>`;
+  `<text x="${px(x)}" y="${px(y)}" font-size="${size}"${bold ? ' font-weight="bold"' : ''}${fill ? ` fill="${fill}"` : ''}${anchor === 'start' ? '' : ` text-anchor="${anchor}"`}${paper ? ` stroke="${paper}" stroke-width="3" stroke-linejoin="round" paint-order="stroke"` : ''}>${escaped(text)}</text>`;
 
 export type Fill = 'done' | 'planned' | 'waiting';
 
@@ -111,6 +113,9 @@ export const levelShape = (
   return `<circle cx="${px(x)}" cy="${px(y)}" r="3" fill="${ink}"/>`;
 };
 
+export const diamond = (x: number, y: number, ink: string): string =>
+  `<path d="M${px(x)} ${px(y - 6)}l6 6l-6 6l-6 -6z" fill="${ink}"/>`;
+
 export const rule = (
   x1: number,
   y1: number,
@@ -118,8 +123,13 @@ export const rule = (
   y2: number,
   ink: string,
   dash?: string,
+  width = 1,
 ): string =>
-  `<path d="M${px(x1)} ${px(y1)}L${px(x2)} ${px(y2)}" stroke="${ink}" stroke-width="1"${dash ? ` stroke-dasharray="${dash}"` : ''}/>`;
+  `<path d="M${px(x1)} ${px(y1)}L${px(x2)} ${px(y2)}" stroke="${ink}" stroke-width="${width}"${dash ? ` stroke-dasharray="${dash}"` : ''}/>`;
+
+/** A quiet field behind everything else: hours in which nobody works. */
+export const block = (x: number, y: number, width: number, height: number, inks: Inks): string =>
+  `<rect x="${px(x)}" y="${px(y)}" width="${px(width)}" height="${px(height)}" fill="${inks.rule}" fill-opacity="0.45"/>`;
 
 const patterns = ({ work, wait }: Inks): string =>
   `<defs><pattern id="planned" width="5" height="5" patternUnits="userSpaceOnUse"><path d="M-1 6L6 -1M-1 1L1 -1M4 6L6 4" stroke="${work}" stroke-width="1"/></pattern><pattern id="waiting" width="5" height="5" patternUnits="userSpaceOnUse"><circle cx="2.5" cy="2.5" r="1.2" fill="${wait}"/></pattern></defs>`;

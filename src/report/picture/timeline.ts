@@ -1,15 +1,21 @@
-// The timeline of a job: what was planned beside what was reported, phase by phase, what waits, and the flags.
-
+// The timeline of a job: what was planned beside what was reported, phase by phase, what waited and waits, the flags,
+// and when it will be ready. Nights and days off are a narrow gap.
 import type { JobEvent } from '../../../shared/event.ts';
-import { type Flag, flagKey } from '../../../shared/flag.ts';
-import { LEVELS, PHASES } from '../../../shared/plan.ts';
-import { clockTime, duration, stepTitle } from '../../desk/say.ts';
-import { announcedFlags } from '../../desk/turn/log.ts';
+import { LEVELS } from '../../../shared/plan.ts';
+import { readyWords } from '../../desk/answers/forecast.ts';
+import type { JobForecast } from '../../desk/forecast/forecast.ts';
+import { planLaidOut } from '../../desk/forecast/plan-laid-out.ts';
+import { workshopHours } from '../../desk/forecast/workshop-hours.ts';
+import { clockTime, duration } from '../../desk/say.ts';
 import type { JobView } from '../../job/view.ts';
+import type { WorkCalendar } from '../../trade/work-calendar.ts';
 import {
   bar,
+  block,
+  diamond,
   fitted,
   INKS,
+  type Inks,
   levelShape,
   MARGIN,
   type Mode,
@@ -19,210 +25,249 @@ import {
   rule,
   words,
 } from './svg.ts';
-import { ticks } from './time-axis.ts';
-
-export type PhaseLine = {
-  readonly phase: (typeof PHASES)[number];
-  readonly done: number;
-  readonly of: number;
-  /** Hands-on minutes of the plan, (best + 4 likely + worst) / 6 for each step and position. */
-  readonly planned: number;
-  /** ISO times of the first and last report; null before the first. */
-  readonly from: string | null;
-  readonly to: string | null;
-};
-
-export const phaseLines = (view: JobView): readonly PhaseLine[] =>
-  PHASES.flatMap((phase) => {
-    const ids = new Set(view.plan.steps.filter((step) => step.phase === phase).map(({ id }) => id));
-    const steps = view.steps.filter(({ step, state }) => ids.has(step) && state !== 'not-on-job');
-    if (steps.length === 0) return [];
-    const planned = steps.reduce((sum, { step }) => {
-      const time = view.plan.stepById.get(step)?.time;
-      return sum + (time ? (time.best + 4 * time.likely + time.worst) / 6 : 0);
-    }, 0);
-    const times = view.reports
-      .filter(({ act }) => ids.has(act.step ?? ''))
-      .map(({ when }) => when)
-      .sort((a, b) => Date.parse(a) - Date.parse(b));
-    return [
-      {
-        phase,
-        done: steps.filter(({ state }) => state === 'done').length,
-        of: steps.length,
-        planned,
-        from: times[0] ?? null,
-        to: times.at(-1) ?? null,
-      },
-    ];
-  });
-
-type Mark = { readonly at: number; readonly flag: Flag };
-
-/** Each flag where it was first said, else where the report that raised it was posted; flags of one moment are one mark. */
-const marksOf = (view: JobView, events: readonly JobEvent[]): readonly Mark[] => {
-  const said = announcedFlags(events);
-  const posted = new Map<string, string>();
-  for (const event of events)
-    if (event.kind === 'message-posted') posted.set(event.message, event.at);
-  return view.flags.flatMap((flag) => {
-    const at = said.get(flagKey(flag))?.at ?? posted.get(flag.raisedBy[0] ?? '');
-    return at === undefined ? [] : [{ at: Date.parse(at), flag }];
-  });
-};
-
-type Wait = { readonly since: string; readonly says: string };
-
-/** What blocks the job, and the hold points that wait for a release since their step was done. */
-const waitsIn = (view: JobView): readonly Wait[] => [
-  ...view.blocked.map(({ since, says }) => ({ since, says })),
-  ...view.holds
-    .filter(({ state }) => state === 'waits')
-    .flatMap(({ step, position }): readonly Wait[] => {
-      const since = view.steps.find((one) => one.step === step && one.position === position)?.at;
-      if (!since) return [];
-      const title = stepTitle(view, step);
-      return [{ since, says: `release of "${title}"${position === null ? '' : `, ${position}`}` }];
-    }),
-];
-
-const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+import { type TimeScale, timeScale } from './time-scale.ts';
+import {
+  type Mark,
+  marksOf,
+  type PhaseLine,
+  phaseLines,
+  type WaitSpan,
+  waitSpans,
+} from './timeline-facts.ts';
 
 export type TimelineOptions = {
   readonly now: string;
   /** IANA time zone of the workshop. */
   readonly zone: string;
   readonly mode?: Mode;
+  /** Hours of the workshop; day and night where left out. */
+  readonly calendar?: WorkCalendar | undefined;
+  /** When it will be ready, for an open job. */
+  readonly ready?: Pick<JobForecast, 'likely' | 'cautious'>;
+};
+
+/** Waits drawn at most, the latest; earlier ones are counted. */
+const MOST_WAITS = 5;
+const WIDTH = PHONE - 2 * MARGIN;
+
+type Facts = {
+  readonly view: JobView;
+  readonly lines: readonly PhaseLine[];
+  readonly marks: readonly Mark[];
+  readonly waits: readonly WaitSpan[];
+  readonly earlierWaits: number;
+  readonly ready: Pick<JobForecast, 'likely' | 'cautious'> | undefined;
+  readonly last: number;
+  readonly now: string;
+  readonly zone: string;
 };
 
 /** @param events of the same job, for when flags were said */
 export const timelinePicture = (
   view: JobView,
   events: readonly JobEvent[],
-  { now, zone, mode = 'light' }: TimelineOptions,
+  options: TimelineOptions,
 ): Picture => {
-  const inks = INKS[mode];
-  const lines = phaseLines(view);
-  const marks = marksOf(view, events);
-  const waits = waitsIn(view);
+  const { now, zone, mode = 'light', calendar, ready } = options;
+  const hours = calendar ?? workshopHours({ zone });
+  const lines = phaseLines(view, hours ? planLaidOut(view, hours) : new Map());
+  const waits = waitSpans(view, events);
+  const facts: Facts = {
+    view,
+    lines,
+    marks: marksOf(view, events),
+    waits: waits.slice(-MOST_WAITS),
+    earlierWaits: Math.max(0, waits.length - MOST_WAITS),
+    ready: view.status === 'open' && ready?.likely ? ready : undefined,
+    last: Date.parse(view.status === 'open' ? now : view.lastEventAt),
+    now,
+    zone,
+  };
+  const scale = scaleOf(facts, calendar);
+  return drawn(facts, scale, INKS[mode]);
+};
+
+const scaleOf = (
+  { view, lines, last, ready, zone }: Facts,
+  calendar: WorkCalendar | undefined,
+): TimeScale => {
   const start = Date.parse(view.opened.at);
-  const planned = lines.reduce((sum, line) => sum + line.planned, 0);
-  const last = view.status === 'open' ? Date.parse(now) : Date.parse(view.lastEventAt);
   const end = Math.max(
     last,
-    start + planned * 60_000,
-    view.promised ? Date.parse(view.promised) : start,
     start + 60_000,
+    ...lines.flatMap(({ planned }) => planned?.to ?? []),
+    ...[view.promised, ready?.likely, ready?.cautious].flatMap((iso) =>
+      iso ? Date.parse(iso) : [],
+    ),
   );
-  const width = PHONE - 2 * MARGIN;
-  const x = (at: number): number =>
-    MARGIN + (width * (Math.min(end, Math.max(start, at)) - start)) / (end - start);
-  const say = (iso: string): string => clockTime(iso, now, zone);
+  return timeScale(start, end, { left: MARGIN, width: WIDTH }, zone, calendar);
+};
+
+/** Draws downwards: each part says how far down it reaches. */
+type Part = { readonly y: number; readonly marks: readonly string[] };
+
+const drawn = (facts: Facts, scale: TimeScale, inks: Inks): Picture => {
+  const { view, last, now, zone } = facts;
   const title = `Job ${view.job}, ${view.opened.vehicle.name}`;
-  const parts: string[] = [
-    words(MARGIN, 22, fitted(title, width, 16), { size: 16, bold: true }),
-    words(MARGIN, 38, fitted(view.plan.title, width), { fill: inks.quiet }),
+  const head = [
+    words(MARGIN, 22, fitted(title, WIDTH, 16), { size: 16, bold: true }),
+    words(MARGIN, 38, fitted(view.plan.title, WIDTH), { fill: inks.quiet }),
+    legend(52, inks),
   ];
-  let y = 52;
-  parts.push(legend(y, inks));
-  y += 14;
-  const top = y;
-  const body: string[] = [];
-  let plannedFrom = start;
-  for (const line of lines) {
+  const top = 66;
+  const rows = [phaseRows, waitRows, flagRows, readyRow].reduce<Part>(
+    (above, draw) => {
+      const part = draw(facts, scale, above.y, inks);
+      return { y: part.y, marks: [...above.marks, ...part.marks] };
+    },
+    { y: top, marks: [] },
+  );
+  const bottom = rows.y + 10;
+  const promised = view.promised ? Date.parse(view.promised) : undefined;
+  const foot = footLines(facts);
+  const ends = [
+    rule(scale.x(last), top, scale.x(last), bottom, inks.ink, '4 3'),
+    ...(promised === undefined
+      ? []
+      : [rule(scale.x(promised), top, scale.x(promised), bottom, inks.wait, '1.5 2.5', 2)]),
+  ];
+  const below = foot.map((line, index) =>
+    words(MARGIN, bottom + 30 + 15 * index, fitted(line, WIDTH, 11), {
+      size: 11,
+      fill: inks.quiet,
+    }),
+  );
+  return picture(title, timelineText(facts), bottom + 26 + 15 * foot.length, inks, [
+    ...scale.gaps.map(({ x, width }) => block(x, top, width, bottom - top, inks)),
+    ...head,
+    ...axis(scale, top, bottom, inks),
+    ...ends,
+    ...rows.marks,
+    ...below,
+  ]);
+
+  function footLines({ ready }: Facts): readonly string[] {
+    const say = (iso: string): string => clockTime(iso, now, zone);
+    return [
+      `dashed line: ${view.status === 'open' ? 'now' : view.status}, ${say(new Date(last).toISOString())}${view.promised ? `; dotted line: promised ${say(view.promised)}` : ''}`,
+      ...(scale.gaps.length > 0 ? ['grey: hours in which nobody works, drawn short'] : []),
+      ...(ready ? ['diamond: likely ready; bar at the end of its line: cautiously'] : []),
+    ];
+  }
+};
+
+const sayIn =
+  ({ now, zone }: Facts) =>
+  (iso: string): string =>
+    clockTime(iso, now, zone);
+
+const phaseRows = (facts: Facts, scale: TimeScale, top: number, inks: Inks): Part => {
+  const say = sayIn(facts);
+  const marks: string[] = [];
+  let y = top;
+  for (const line of facts.lines) {
     y += 18;
     const when =
       line.from && line.to ? `, ${say(line.from)} to ${say(line.to)}` : ', no report yet';
-    body.push(
-      words(MARGIN, y, fitted(`${capital(line.phase)}: ${line.done} of ${line.of}${when}`, width)),
-    );
-    const plannedTo = plannedFrom + line.planned * 60_000;
-    body.push(bar('planned', x(plannedFrom), y + 5, x(plannedTo) - x(plannedFrom), 8, inks));
-    if (line.from && line.to)
-      body.push(
-        bar(
-          'done',
-          x(Date.parse(line.from)),
-          y + 15,
-          x(Date.parse(line.to)) - x(Date.parse(line.from)),
-          8,
-          inks,
-        ),
-      );
-    plannedFrom = plannedTo;
+    const says = `${capital(line.phase)}: ${line.done} of ${line.of}${when}`;
+    marks.push(words(MARGIN, y, fitted(says, WIDTH), { paper: inks.paper }));
+    if (line.planned) marks.push(span('planned', line.planned, y + 5, scale, inks));
+    if (line.from && line.to) {
+      const reported = { from: Date.parse(line.from), to: Date.parse(line.to) };
+      marks.push(span('done', reported, y + 15, scale, inks));
+    }
     y += 26;
   }
-  for (const wait of waits) {
+  return { y, marks };
+};
+
+const waitRows = (facts: Facts, scale: TimeScale, top: number, inks: Inks): Part => {
+  const marks: string[] = [];
+  let y = top;
+  for (const wait of facts.waits) {
     y += 18;
-    body.push(words(MARGIN, y, fitted(`Waits since ${say(wait.since)}: ${wait.says}`, width)));
-    body.push(
-      bar(
-        'waiting',
-        x(Date.parse(wait.since)),
-        y + 5,
-        x(last) - x(Date.parse(wait.since)),
-        8,
-        inks,
-      ),
-    );
+    const to = wait.to === null ? facts.last : Date.parse(wait.to);
+    marks.push(words(MARGIN, y, fitted(waitWords(wait, facts), WIDTH), { paper: inks.paper }));
+    marks.push(span('waiting', { from: Date.parse(wait.from), to }, y + 5, scale, inks));
     y += 16;
   }
-  if (marks.length > 0) {
-    y += 18;
-    body.push(words(MARGIN, y, 'Flags when they were raised'));
-    for (const { at, flag } of onceEach(marks, x)) {
-      const lane = LEVELS.indexOf(flag.level);
-      body.push(levelShape(flag.level, x(at), y + 14 + lane * 16, inks.ink));
-    }
-    y += 60;
-    for (const level of LEVELS) {
-      const own = marks.filter(({ flag }) => flag.level === level);
-      if (own.length === 0) continue;
-      const open = own.filter(({ flag }) => !flag.clearedBy).length;
-      body.push(levelShape(level, MARGIN + 6, y + 8, inks.ink));
-      body.push(words(MARGIN + 18, y + 12, `${level}: ${own.length} raised, ${open} open`));
-      y += 18;
-    }
-  }
-  y += 10;
-  const grid = axis(start, end, zone, x, top, y, inks);
-  const ends = [
-    verticalMark(x(last), top, y, inks.ink, '3 2'),
-    ...(view.promised
-      ? [verticalMark(x(Date.parse(view.promised)), top, y, inks.wait, '1 2')]
-      : []),
-  ];
-  y += 18;
-  const foot = [
-    `dashed line: ${view.status === 'open' ? 'now' : view.status}, ${say(new Date(last).toISOString())}`,
-    ...(view.promised ? [`dotted line: promised ${say(view.promised)}`] : []),
-  ];
-  parts.push(...grid, ...ends, ...body);
-  for (const line of foot) {
-    parts.push(words(MARGIN, y + 12, line, { size: 11, fill: inks.quiet }));
-    y += 15;
-  }
-  return picture(
-    title,
-    timelineText(view, lines, marks, foot.join('; '), say),
-    y + 10,
-    inks,
-    parts,
-  );
+  return { y, marks };
 };
+
+const waitWords = ({ from, to, says }: WaitSpan, facts: Facts): string => {
+  const say = sayIn(facts);
+  return to === null
+    ? `Waits since ${say(from)}: ${says}`
+    : `Waited ${say(from)} to ${say(to)}: ${says}`;
+};
+
+const flagRows = ({ marks: flags }: Facts, scale: TimeScale, top: number, inks: Inks): Part => {
+  const marks: string[] = [];
+  let y = top;
+  for (const level of LEVELS) {
+    const own = flags.filter(({ flag }) => flag.level === level);
+    if (own.length === 0) continue;
+    const open = own.filter(({ flag }) => !flag.clearedBy).length;
+    const says = `Flags, ${level}: ${own.length} raised, ${open} open`;
+    y += 18;
+    marks.push(words(MARGIN, y, says, { paper: inks.paper }));
+    y += 15;
+    marks.push(rule(MARGIN, y, PHONE - MARGIN, y, inks.rule));
+    for (const { at } of onceEach(own, scale.x))
+      marks.push(levelShape(level, scale.x(at), y, inks.ink));
+    y += 9;
+  }
+  return { y, marks };
+};
+
+/** A diamond at the likely time, a bar at the cautious one, a line between: no bar of plan or work looks like it. */
+const readyRow = (facts: Facts, scale: TimeScale, top: number, inks: Inks): Part => {
+  const { ready, now, zone } = facts;
+  if (!ready?.likely) return { y: top, marks: [] };
+  const y = top + 18;
+  const line = y + 14;
+  const from = scale.x(Date.parse(ready.likely));
+  const to = ready.cautious ? scale.x(Date.parse(ready.cautious)) : from;
+  return {
+    y: y + 22,
+    marks: [
+      words(MARGIN, y, fitted(`Ready ${readyWords(ready, now, zone)}`, WIDTH, 12), {
+        bold: true,
+        paper: inks.paper,
+      }),
+      rule(from, line, to, line, inks.ink, undefined, 2),
+      diamond(from, line, inks.ink),
+      ...(ready.cautious ? [rule(to, line - 7, to, line + 7, inks.ink, undefined, 3)] : []),
+    ],
+  };
+};
+
+const span = (
+  fill: 'planned' | 'done' | 'waiting',
+  { from, to }: { readonly from: number; readonly to: number },
+  y: number,
+  { x }: TimeScale,
+  inks: Inks,
+): string => {
+  // A bar is never thinner than 2, and one at the end of time stays inside the picture.
+  const left = Math.min(x(from), PHONE - MARGIN - 2);
+  return bar(fill, left, y, x(to) - left, 8, inks);
+};
+
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 /** Marks of one level that would cover each other are drawn once. */
 const onceEach = (marks: readonly Mark[], x: (at: number) => number): readonly Mark[] => {
-  const taken = new Set<string>();
+  const taken = new Set<number>();
   return marks.filter(({ at, flag }) => {
-    const key = `${flag.level}|${Math.round(x(at) / (flag.level === 'caution' ? 12 : 6))}`;
-    if (taken.has(key)) return false;
-    taken.add(key);
+    const place = Math.round(x(at) / (flag.level === 'caution' ? 12 : 6));
+    if (taken.has(place)) return false;
+    taken.add(place);
     return true;
   });
 };
 
-const legend = (y: number, inks: (typeof INKS)['light']): string =>
+const legend = (y: number, inks: Inks): string =>
   [
     bar('planned', MARGIN, y - 4, 22, 8, inks),
     words(MARGIN + 27, y + 4, 'planned', { size: 11 }),
@@ -232,21 +277,10 @@ const legend = (y: number, inks: (typeof INKS)['light']): string =>
     words(MARGIN + 197, y + 4, 'waiting', { size: 11 }),
   ].join('');
 
-const verticalMark = (x: number, top: number, bottom: number, ink: string, dash: string): string =>
-  rule(x, top, x, bottom, ink, dash);
-
-const axis = (
-  start: number,
-  end: number,
-  zone: string,
-  x: (at: number) => number,
-  top: number,
-  bottom: number,
-  inks: (typeof INKS)['light'],
-): readonly string[] => [
+const axis = (scale: TimeScale, top: number, bottom: number, inks: Inks): readonly string[] => [
   rule(MARGIN, bottom, PHONE - MARGIN, bottom, inks.ink),
-  ...ticks(start, end, zone).flatMap(({ at, says }) => {
-    const place = x(at);
+  ...scale.ticks.flatMap(({ at, says }) => {
+    const place = scale.x(at);
     const anchor = place > PHONE - 30 ? 'end' : place < 30 ? 'start' : 'middle';
     return [
       rule(place, top, place, bottom, inks.rule),
@@ -255,24 +289,30 @@ const axis = (
   }),
 ];
 
-const timelineText = (
-  view: JobView,
-  lines: readonly PhaseLine[],
-  marks: readonly Mark[],
-  foot: string,
-  say: (iso: string) => string,
-): string =>
-  [
+const timelineText = (facts: Facts): string => {
+  const { view, lines, marks, waits, earlierWaits, ready, last, now, zone } = facts;
+  const say = sayIn(facts);
+  const state = view.status === 'open' ? 'Now' : capital(view.status);
+  return [
     `Job ${view.job}, ${view.opened.vehicle.name}: ${view.plan.title}.`,
-    ...lines.map(
-      (line) =>
-        `${capital(line.phase)}: ${line.done} of ${line.of} done, ${duration(line.planned)} planned, ${line.from && line.to ? `reported from ${say(line.from)} to ${say(line.to)}` : 'no report yet'}.`,
-    ),
-    ...waitsIn(view).map(({ since, says }) => `Waits since ${say(since)}: ${says}.`),
+    ...lines.map((line) => {
+      const planned = line.planned
+        ? `, ${say(new Date(line.planned.from).toISOString())} to ${say(new Date(line.planned.to).toISOString())}`
+        : '';
+      const reported =
+        line.from && line.to
+          ? `reported from ${say(line.from)} to ${say(line.to)}`
+          : 'no report yet';
+      return `${capital(line.phase)}: ${line.done} of ${line.of} done; planned ${duration(line.minutes)}${planned}; ${reported}.`;
+    }),
+    ...(earlierWaits > 0 ? [`${earlierWaits} earlier waits are not shown.`] : []),
+    ...waits.map((wait) => `${waitWords(wait, facts)}.`),
     ...LEVELS.flatMap((level) => {
       const own = marks.filter(({ flag }) => flag.level === level);
       const open = own.filter(({ flag }) => !flag.clearedBy).length;
       return own.length === 0 ? [] : [`${capital(level)}: ${own.length} raised, ${open} open.`];
     }),
-    `${capital(foot)}.`,
+    `${state}: ${say(new Date(last).toISOString())}${view.promised ? `; promised ${say(view.promised)}` : ''}.`,
+    ...(ready ? [`Ready ${readyWords(ready, now, zone)}.`] : []),
   ].join('\n');
+};

@@ -1,0 +1,45 @@
+// The pictures and papers of this folder as the desk asks for them.
+import { calendarOf } from '../desk/calendar.ts';
+import { forecastWorkshop } from '../desk/forecast/forecast.ts';
+import type { Reports, Shown } from '../desk/reports.ts';
+import { claimFolder } from './claim-folder.ts';
+import { hoursAheadPicture } from './picture/hours-ahead.ts';
+import type { Mode, Picture } from './picture/svg.ts';
+import { timelinePicture } from './picture/timeline.ts';
+
+const both = (draw: (mode: Mode) => Picture): Shown => {
+  const light = draw('light');
+  return { picture: { svg: light.svg, dark: draw('dark').svg, alt: light.text }, text: light.text };
+};
+
+export const REPORTS: Reports = {
+  timeline: (view, events, { settings, now, past }) => {
+    const forecast =
+      view.status === 'open'
+        ? forecastWorkshop([view], { settings, now, past }).get(view.job)
+        : undefined;
+    return both((mode) =>
+      timelinePicture(view, events, {
+        now,
+        zone: settings.zone,
+        mode,
+        calendar: calendarOf(settings),
+        ...(forecast ? { ready: forecast } : {}),
+      }),
+    );
+  },
+  hoursAhead: (views, ground) => {
+    const ready = forecastWorkshop(views, ground);
+    return both((mode) =>
+      hoursAheadPicture(views, { now: ground.now, zone: ground.settings.zone, mode, ready }),
+    );
+  },
+  claim: (view, events, { now, zone }) => {
+    const { complaint, cause, correction, lacks } = claimFolder(view, events, {
+      chainEnd: null,
+      now,
+      zone,
+    });
+    return { complaint, cause, correction, lacks };
+  },
+};
