@@ -13,6 +13,8 @@ export type ClaimNow = {
   readonly correction: string;
   /** What the folder still lacks, each with whom to ask; empty when it is whole. */
   readonly lacks: readonly string[];
+  /** Of these, what closing the job does not ask for by itself. */
+  readonly onlyForClaim: readonly string[];
 };
 
 type At = {

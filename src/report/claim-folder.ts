@@ -42,6 +42,8 @@ export type ClaimFolder = {
   readonly labour: readonly ClaimLabour[];
   /** What is still to be asked for; empty when the folder is whole. */
   readonly lacks: readonly string[];
+  /** Of these, what only a claim asks for: closing the job asks for the rest by itself. */
+  readonly onlyForClaim: readonly string[];
 };
 
 export type ClaimOptions = RecordOptions & {
@@ -83,7 +85,7 @@ export const claimFolder = (
     ),
     tests: testsOf(record),
     labour: claimLabour(view, options.hours ? options.minutesBetween : undefined),
-    lacks: claimLacks(record, { oldPartNumbers, oldPartsKept, wants: wantsOf(view) }),
+    ...claimLacks(record, { oldPartNumbers, oldPartsKept, wants: wantsOf(view) }),
   };
 };
 

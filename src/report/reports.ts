@@ -35,11 +35,11 @@ export const REPORTS: Reports = {
     );
   },
   claim: (view, events, { now, zone }) => {
-    const { complaint, cause, correction, lacks } = claimFolder(view, events, {
+    const { complaint, cause, correction, lacks, onlyForClaim } = claimFolder(view, events, {
       chainEnd: null,
       now,
       zone,
     });
-    return { complaint, cause, correction, lacks };
+    return { complaint, cause, correction, lacks, onlyForClaim };
   },
 };

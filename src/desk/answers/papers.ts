@@ -21,6 +21,8 @@ export const recordCard = (view: JobView): Card => {
   };
 };
 
+const MOST_AT_CLOSING = 3;
+
 const lacksWords = (lacks: readonly string[], open: boolean): string =>
   lacks.length === 0
     ? 'Nothing is lacking.'
@@ -47,10 +49,10 @@ export const claimCard = (view: JobView, claim: ClaimNow): Card => {
   };
 };
 
-/** At closing: what a claim would lack, while the vehicle is still here. Undefined where it lacks nothing. */
-export const lacksAtClosing = (claim: Pick<ClaimNow, 'lacks'>): string | undefined => {
-  if (claim.lacks.length === 0) return undefined;
-  const shown = claim.lacks.slice(0, 3).join(' ');
-  const left = claim.lacks.length - 3;
-  return `Before it leaves, a claim folder would still lack: ${shown}${left > 0 ? ` And ${left} more: type "claim".` : ''}`;
+/** At closing: what only a claim would lack, while the vehicle is still here. Undefined where it lacks nothing. */
+export const lacksAtClosing = (lacks: readonly string[]): string | undefined => {
+  if (lacks.length === 0) return undefined;
+  const shown = lacks.slice(0, MOST_AT_CLOSING).join(' ');
+  const left = lacks.length - MOST_AT_CLOSING;
+  return `Before it leaves, for a claim: ${shown}${left > 0 ? ` And ${left} more: type "claim".` : ''}`;
 };

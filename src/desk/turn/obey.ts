@@ -23,6 +23,7 @@ import { list } from '../say.ts';
 import { type Asker, asPerson, type Obeyed, only, shows } from './obeyed.ts';
 import { acknowledgeFlags, flagsMeant, overrideFlags } from './settle-flags.ts';
 import { holdsMeant, settleHolds } from './settle-holds.ts';
+import { showReport, withLacks } from './show-report.ts';
 import type { JobState, Moment } from './turn.ts';
 import { answerWorkshop, workshopQuestion } from './workshop-question.ts';
 
@@ -66,6 +67,12 @@ export const obey = (state: JobState, act: Act, asker: Asker, moment: Moment): O
     case 'last-week':
     case 'history':
       return answerWorkshop(state, act, asker, moment);
+    case 'forecast':
+    case 'timeline':
+    case 'hours-ahead':
+    case 'record':
+    case 'claim':
+      return showReport(state, act.command, asker, moment);
     case 'release':
     case 'refuse': {
       const holds = holdsMeant(view, act);
@@ -108,10 +115,14 @@ export const obey = (state: JobState, act: Act, asker: Asker, moment: Moment): O
         moment,
       );
     case 'close-job':
-      return closeJob(state, asker, moment, {
-        ...readingOfAct(act),
-        without: act.note === WITHOUT_READING,
-      });
+      return withLacks(
+        closeJob(state, asker, moment, {
+          ...readingOfAct(act),
+          without: act.note === WITHOUT_READING,
+        }),
+        state,
+        moment,
+      );
     case 'odometer':
       return closingAsked(state.events)
         ? closeJob(state, asker, moment, readingOfAct(act))

@@ -11,12 +11,23 @@ export type Told = {
   readonly wants: ReadonlySet<'before' | 'cleared' | 'none-active'>;
 };
 
-export const claimLacks = (record: JobRecord, told: Told): readonly string[] => [
-  ...aboutTheVehicle(record),
-  ...aboutTheCause(record, told),
-  ...aboutTheParts(record, told),
-  ...aboutTheProof(record),
-];
+export type Lacks = {
+  readonly lacks: readonly string[];
+  /** Those that closing the job does not ask for by itself. */
+  readonly onlyForClaim: readonly string[];
+};
+
+export const claimLacks = (record: JobRecord, told: Told): Lacks => {
+  const onlyForClaim = [
+    ...aboutTheCause(record, told),
+    ...aboutTheOldParts(told),
+    ...aboutTheVehicle(record),
+  ];
+  return {
+    onlyForClaim,
+    lacks: [...onlyForClaim, ...aboutTheNewParts(record), ...aboutTheProof(record)],
+  };
+};
 
 const aboutTheVehicle = ({ job, minutes }: JobRecord): readonly string[] => [
   ...(job.complaint === null ? ['The complaint: ask whoever brought the vehicle in.'] : []),
@@ -50,7 +61,16 @@ const aboutTheCause = (record: JobRecord, { wants }: Told): readonly string[] =>
   ];
 };
 
-const aboutTheParts = (record: JobRecord, told: Told): readonly string[] => {
+const aboutTheOldParts = (told: Told): readonly string[] => [
+  ...(told.oldPartNumbers.length === 0
+    ? ['Number or code of the failed part: read it from the old part and post it.']
+    : []),
+  ...(told.oldPartsKept.length === 0
+    ? ["The old part's tag and where it is kept: tag it and post the place."]
+    : []),
+];
+
+const aboutTheNewParts = (record: JobRecord): readonly string[] => {
   const notNew = gather(
     record.parts.filter(({ saidNew }) => saidNew === null),
     ({ step, part }) => `${step}|${part}`,
@@ -67,12 +87,6 @@ const aboutTheParts = (record: JobRecord, told: Told): readonly string[] => {
       6,
     );
   return [
-    ...(told.oldPartNumbers.length === 0
-      ? ['Number or code of the failed part: read it from the old part and post it.']
-      : []),
-    ...(told.oldPartsKept.length === 0
-      ? ["The old part's tag and where it is kept: tag it and post the place."]
-      : []),
     ...(noCode.length > 0 ? [`Codes read on the new parts: ${at(noCode)}.`] : []),
     ...(notEntered.length > 0 ? [`Codes entered in the control unit: ${at(notEntered)}.`] : []),
     ...(differ.length > 0
