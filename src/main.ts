@@ -12,9 +12,11 @@ import type { BenchView } from './chat/bench/bench-view.ts';
 import { removeOldTalk } from './chat/bench/talk/removal.ts';
 import { terminalBench } from './chat/bench/terminal.ts';
 import type { Channel } from './chat/channel.ts';
+import { documentPdf } from './chat/document-pdf.ts';
 import type { SlackParts } from './chat/slack/slack-channel.ts';
 import { slackTokensFrom } from './chat/slack/tokens.ts';
 import { diskTrouble } from './cli/known-trouble.ts';
+import { settingsWriter } from './cli/settings-writer.ts';
 import { teamsFor } from './cli/teams-start.ts';
 import { readSettings } from './desk/settings-file.ts';
 import { type Workshop, workshopOf } from './desk/workshop.ts';
@@ -161,6 +163,8 @@ export type StartOptions = {
   readonly host?: string;
   readonly network?: BenchNetwork;
   readonly env: NodeJS.ProcessEnv;
+  /** One Slack workspace of several in this process, joined through a receiver they share; then there is no bench. */
+  readonly workspace?: Pick<SlackParts, 'tokens' | 'receiver' | 'onGone' | 'clientOptions'>;
   readonly clock?: () => string;
   readonly logger?: Logger;
   readonly loadDemo?: (parts: {
@@ -171,9 +175,13 @@ export type StartOptions = {
 
 /** The Slack channel where its tokens are set; its package is loaded only then. */
 const slackFor = async (
-  env: NodeJS.ProcessEnv,
+  { env, workspace }: Pick<StartOptions, 'env' | 'workspace'>,
   parts: Omit<SlackParts, 'tokens'>,
 ): Promise<Channel | undefined> => {
+  if (workspace) {
+    const { slackChannel } = await import('./chat/slack/slack-channel.ts');
+    return slackChannel({ ...parts, ...workspace });
+  }
   const found = slackTokensFrom(env);
   if (found.kind === 'none') return undefined;
   if (found.kind === 'half') throw new StartTrouble(found.what, found.doThis);
@@ -188,7 +196,7 @@ const knowsDemoPeople = async (settings: Settings): Promise<boolean> => {
 };
 
 /** The log's file, or a complaint on the screen once it can no longer be written: the jobs go on without it. */
-const logIn = (folder: string, env: NodeJS.ProcessEnv): Promise<Logger> => {
+export const logIn = (folder: string, env: NodeJS.ProcessEnv): Promise<Logger> => {
   const file = join(folder, 'chargehand.log');
   return openLog(file, secretsOf(env), (error) => {
     process.stderr.write(
@@ -254,55 +262,68 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
   const benchThread = async (job: string): Promise<string | undefined> =>
     (await running?.floor.legible(job))?.threads.find((thread) => thread.channel === 'bench')
       ?.thread;
-  const bench = options.terminal
-    ? undefined
-    : benchChannel({
-        folder: join(options.folder, 'bench'),
-        port: options.port,
-        host: options.host ?? '127.0.0.1',
-        ...(options.network ? { network: options.network } : {}),
-        ownCodeOf: (person) => settings.people.find(({ name }) => name === person)?.code,
-        view,
-        clock,
-        log: {
-          info: (facts, text) => logger.info(facts, text),
-          warn: (facts, text) => logger.warn(facts, text),
-          error: (facts, text) => logger.error(facts, text),
-        },
-        threadOf: benchThread,
-        health: health.answer,
-        planCheck: (text) => planCheck(text, 'plan.yaml').complaints,
-        planDesk: planDesk({
-          workshop,
-          plans,
-          fixed: new Set(given.map(({ plan }) => plan)),
-          inUse: async () => {
-            const floor = running?.floor;
-            const views = floor ? await floor.viewsOf(await floor.openJobs()) : [];
-            return new Set(views.map((job) => job.plan.plan));
-          },
-          write: async (plan, text) => {
-            const folder = ownPlans ?? join(options.folder, 'plans');
-            await writeWhole(diskFiles, join(folder, `${plan}.yaml`), Buffer.from(text));
-          },
+  const bench =
+    options.terminal || options.workspace
+      ? undefined
+      : benchChannel({
+          folder: join(options.folder, 'bench'),
+          port: options.port,
+          host: options.host ?? '127.0.0.1',
+          ...(options.network ? { network: options.network } : {}),
+          ownCodeOf: (person) => settings.people.find(({ name }) => name === person)?.code,
+          view,
           clock,
-        }),
-        ...(options.loadDemo && (await knowsDemoPeople(settings))
-          ? {
-              loadDemo: async () =>
-                void (
-                  running &&
-                  bench &&
-                  (await options.loadDemo?.({ running, handIn: bench.handIn }))
-                ),
-            }
-          : {}),
-      });
-  channels.push(bench ?? terminalBench({ view, clock, threadOf: benchThread }));
-  const slack = await slackFor(options.env, { clock, store, settings, log });
+          log: {
+            info: (facts, text) => logger.info(facts, text),
+            warn: (facts, text) => logger.warn(facts, text),
+            error: (facts, text) => logger.error(facts, text),
+          },
+          threadOf: benchThread,
+          health: health.answer,
+          planCheck: (text) => planCheck(text, 'plan.yaml').complaints,
+          planDesk: planDesk({
+            workshop,
+            plans,
+            fixed: new Set(given.map(({ plan }) => plan)),
+            inUse: async () => {
+              const floor = running?.floor;
+              const views = floor ? await floor.viewsOf(await floor.openJobs()) : [];
+              return new Set(views.map((job) => job.plan.plan));
+            },
+            write: async (plan, text) => {
+              const folder = ownPlans ?? join(options.folder, 'plans');
+              await writeWhole(diskFiles, join(folder, `${plan}.yaml`), Buffer.from(text));
+            },
+            clock,
+          }),
+          ...(options.loadDemo && (await knowsDemoPeople(settings))
+            ? {
+                loadDemo: async () =>
+                  void (
+                    running &&
+                    bench &&
+                    (await options.loadDemo?.({ running, handIn: bench.handIn }))
+                  ),
+              }
+            : {}),
+        });
+  if (bench) channels.push(bench);
+  else if (!options.workspace) channels.push(terminalBench({ view, clock, threadOf: benchThread }));
+  // People are taken in while the workshop runs, so the channel looks them up where they stand now.
+  const people = {
+    get people() {
+      return (running?.floor.workshop.settings ?? settings).people;
+    },
+    slack: settings.slack,
+  };
+  const slack = await slackFor(options, { clock, store, settings: people, log });
   if (slack) channels.push(slack);
   if (settings.slack?.channel && slack) homes.slack = { team: '', place: settings.slack.channel };
-  const teams = await teamsFor(options.env, options.folder, settings, { clock, store, log });
+  const teams = await teamsFor(options.workspace ? {} : options.env, options.folder, settings, {
+    clock,
+    store,
+    log,
+  });
   if (teams) channels.push(teams.channel);
   if (teams?.home) homes.teams = teams.home;
 
@@ -312,9 +333,15 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
     channels,
     homes,
     planOf: (text, id) => loadPlan(text, id).plan,
+    print: (document) => documentPdf(document, 'A4'),
     schedule,
     clock,
     log,
+    takeIn: settingsWriter(
+      options.folder,
+      () => (running?.floor.workshop ?? workshop).settings,
+      clock,
+    ),
     watch: health.count,
   });
   const made = running;

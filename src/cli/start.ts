@@ -1,11 +1,13 @@
 // `chargehand start`: the bench channel on this machine, and Slack where its tokens are set.
 import { resolve } from 'node:path';
 import { parseArgs } from 'node:util';
-import { type Started, StartTrouble, startWorkshop } from '../main.ts';
+import { type AppSettings, slackAppFrom } from '../chat/slack/app-settings.ts';
+import { logIn, type Started, StartTrouble, startWorkshop } from '../main.ts';
 import { complain } from './complain.ts';
 import { diskTrouble } from './known-trouble.ts';
 import { loadDemoInto } from './load-demo.ts';
 import { networkFrom } from './network.ts';
+import { startWorkspaces } from './start-workspaces.ts';
 
 const DEFAULT_PORT = 7117;
 
@@ -29,6 +31,25 @@ const openedToNetwork = ({ workshop, letIn }: Started): string => {
   return made
     ? `${controller.name} comes in with the code ${made.code} within ten minutes, and lets the others in under "Who comes in". Each start gives a new code.`
     : 'Name a controller in the settings, so that somebody can let people in.';
+};
+
+/** Serves the workspaces that installed the app, and those that will, until it is told to stop. */
+const runWorkspaces = async (folder: string, app: AppSettings): Promise<number> => {
+  const logger = await logIn(folder, process.env);
+  const workspaces = await startWorkspaces({
+    folder,
+    app,
+    clock: () => new Date().toISOString(),
+    log: (level, what, more) => logger[level](more ?? {}, what),
+  });
+  process.stdout.write(
+    `${workspaces.started().size} Slack workspaces, at ${workspaces.address}. Another one joins at ${app.publicUrl.replace(/\/$/u, '')}/slack/install. Stop with Ctrl-C. Data folder: ${folder}\n`,
+  );
+  await new Promise<void>((done) => {
+    for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => done());
+  });
+  await workspaces.stop();
+  return 0;
 };
 
 export const run = async (args: readonly string[]): Promise<number> => {
@@ -70,6 +91,9 @@ export const run = async (args: readonly string[]): Promise<number> => {
   if (network.kind === 'wrong') return complain(network.what, network.doThis);
   readEnvFile();
   const folder = resolve(values.data ?? process.env.CHARGEHAND_DATA ?? 'workshop');
+  const several = slackAppFrom(process.env);
+  if (several.kind === 'half') throw new StartTrouble(several.what, several.doThis);
+  if (several.kind === 'ready') return runWorkspaces(folder, several.app);
   const started = await startWorkshop({
     folder,
     port,

@@ -30,6 +30,8 @@ export type ListenersOptions = {
   readonly formFor: (intent: Intent, person: string) => Promise<Form | undefined>;
   /** Keeps a message until its job is chosen; resolves once that is on disk. */
   readonly setAside: (delivery: Extract<Delivery, { kind: 'message' }>) => Promise<void>;
+  /** The app was taken out of the workspace, or its token was. */
+  readonly gone: () => void;
   /** Somebody opened the Home tab. Nothing of it has to be kept. */
   readonly homeOpened: (person: string) => void;
   readonly log: SlackLog;
@@ -96,6 +98,10 @@ export const listen = (options: ListenersOptions): App => {
   for (const event of EVENTS)
     app.event(event, ({ body }) => keep(eventDelivery(body as unknown as Payload, around())));
 
+  app.event('app_uninstalled', async () => options.gone());
+  app.event('tokens_revoked', async ({ event }) => {
+    if ((event.tokens.bot ?? []).length > 0) options.gone();
+  });
   app.event('app_home_opened', async ({ event }) => {
     if (event.tab === 'home') options.homeOpened(event.user);
   });

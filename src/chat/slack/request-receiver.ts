@@ -15,6 +15,17 @@ export type RequestReceiverOptions = {
   /** The time now, ISO 8601. */
   readonly clock: () => string;
   readonly log: SlackLog;
+  /** Which of several apps a verified body is for; only one app when left out. */
+  readonly appFor?: (body: Readonly<Record<string, unknown>>) => App | undefined;
+  /** Answers requests that are not Slack's deliveries; undefined for those it does not know. */
+  readonly pages?: (request: IncomingMessage) => Promise<Page | undefined>;
+};
+
+/** A page for a person's browser. */
+export type Page = {
+  readonly status: number;
+  readonly text: string;
+  readonly headers?: Readonly<Record<string, string>>;
 };
 
 /** A message of 40,000 characters with its blocks, escaped, is well below; more is not read to its end. */
@@ -22,7 +33,11 @@ export const BODY_LIMIT = 2 * 1024 * 1024;
 /** Slack's own paths of the manifest; events, taps and commands may come to any of them. */
 const PATHS: ReadonlySet<string> = new Set(['/slack/events', '/slack/actions', '/slack/commands']);
 
-type Answer = { readonly status: number; readonly body?: unknown };
+type Answer = {
+  readonly status: number;
+  readonly body?: unknown;
+  readonly headers?: Readonly<Record<string, string>>;
+};
 
 /** The body's bytes, or undefined once it is larger than the limit. */
 const bytesOf = async (request: IncomingMessage): Promise<Buffer | undefined> => {
@@ -111,12 +126,25 @@ export class RequestReceiver implements Receiver {
     response.writeHead(answer.status, {
       'content-type': isText ? 'text/plain; charset=utf-8' : 'application/json; charset=utf-8',
       ...(answer.status === 413 ? { connection: 'close' } : {}),
+      ...answer.headers,
     });
     response.end(text);
   }
 
   async #answer(request: IncomingMessage): Promise<Answer> {
     const path = (request.url ?? '').split('?')[0] ?? '';
+    const page = await this.#options.pages?.(request);
+    if (page)
+      return {
+        status: page.status,
+        body: page.text,
+        headers: {
+          'cache-control': 'no-store',
+          'referrer-policy': 'no-referrer',
+          'content-security-policy': "default-src 'none'; frame-ancestors 'none'",
+          ...page.headers,
+        },
+      };
     if (!PATHS.has(path)) return { status: 404, body: 'Nothing is served here.' };
     if (request.method !== 'POST') return { status: 405, body: 'Only POST is served here.' };
     const body = await bytesOf(request);
@@ -144,12 +172,13 @@ export class RequestReceiver implements Receiver {
   }
 
   async #process(request: IncomingMessage, body: Record<string, unknown>): Promise<Answer> {
-    if (!this.#app) return { status: 503, body: 'Not ready yet. Send it again.' };
+    const app = this.#options.appFor ? this.#options.appFor(body) : this.#app;
+    if (!app) return { status: 503, body: 'Not ready yet. Send it again.' };
     // For events Bolt calls ack before its listeners run, so ack only notes the answer; it is sent once they are through.
     let said: unknown;
     const retry = Number(headerOf(request, 'x-slack-retry-num') ?? Number.NaN);
     const reason = headerOf(request, 'x-slack-retry-reason');
-    await this.#app.processEvent({
+    await app.processEvent({
       body,
       ack: async (answer?: unknown) => {
         said = answer;

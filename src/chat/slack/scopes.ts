@@ -24,6 +24,7 @@ export const SCOPES: Readonly<Record<string, string>> = {
 export const EVENTS = [
   'app_home_opened',
   'app_mention',
+  'app_uninstalled',
   'channel_left',
   'group_left',
   'member_joined_channel',
@@ -32,5 +33,6 @@ export const EVENTS = [
   'message.im',
   'reaction_added',
   'reaction_removed',
+  'tokens_revoked',
   'user_change',
 ] as const;

@@ -11,6 +11,7 @@ import { outgoing } from './outgoing.ts';
 import { errorName, failureOf, isSettingError, sentenceFor } from './post-failure.ts';
 import { RequestReceiver } from './request-receiver.ts';
 import { type Marks, type SeenMark, seenMark } from './seen-mark.ts';
+import type { SharedReceiver, TeamReceiver } from './shared-receiver.ts';
 import type { SlackLog } from './slack-log.ts';
 import { SocketReceiver } from './socket-receiver.ts';
 import type { SlackTokens } from './tokens.ts';
@@ -47,6 +48,10 @@ export type SlackParts = {
   /** Where the Web API is, and what fetches; Slack's own when left out. */
   readonly clientOptions?: ClientOptions;
   readonly wait?: (seconds: number, signal?: AbortSignal) => Promise<void>;
+  /** For one workspace of several: what their requests come in by. */
+  readonly receiver?: SharedReceiver;
+  /** The app was taken out of the workspace, or its token was. */
+  readonly onGone?: () => void;
   /** Seconds between two posts in one channel; Slack takes about one a second. */
   readonly paceSeconds?: number;
 };
@@ -103,7 +108,7 @@ export const slackChannel = (parts: SlackParts): SlackChannel => {
   const fetching = (clientOptions.fetch as typeof globalThis.fetch | undefined) ?? globalThis.fetch;
   const stopping = new AbortController();
   let self: Self = { team: '', user: '' };
-  let receiver: RequestReceiver | SocketReceiver | undefined;
+  let receiver: RequestReceiver | SocketReceiver | TeamReceiver | undefined;
   let listensAt: string | undefined;
   let seen: SeenMark | undefined;
   let missed = false;
@@ -198,7 +203,8 @@ export const slackChannel = (parts: SlackParts): SlackChannel => {
     })();
   };
 
-  const receiverFor = (intake: Intake): RequestReceiver | SocketReceiver => {
+  const receiverFor = (intake: Intake): RequestReceiver | SocketReceiver | TeamReceiver => {
+    if (parts.receiver) return parts.receiver.forTeam(self.team);
     if (tokens.mode === 'http')
       return new RequestReceiver({
         signingSecret: tokens.signingSecret ?? '',
@@ -236,6 +242,10 @@ export const slackChannel = (parts: SlackParts): SlackChannel => {
       formFor: async (intent: Intent, person: string): Promise<Form | undefined> =>
         (await intake.formFor(intent, person, 'slack')) ?? formOf(intent),
       setAside: async (delivery) => intake.setAside?.(delivery),
+      gone: () => {
+        log('error', 'The app was taken out of the Slack workspace: nothing is heard from there.');
+        parts.onGone?.();
+      },
       homeOpened: (person) => void home.opened(person),
       log,
     });

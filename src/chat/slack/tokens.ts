@@ -37,7 +37,8 @@ const kindOf = (token: string): string => {
   return 'no Slack token';
 };
 
-const mayHoldTokens = (address: string): boolean => {
+/** Only TLS or this machine: nothing secret is sent to another address. */
+export const mayHoldTokens = (address: string): boolean => {
   if (!URL.canParse(address)) return false;
   const { protocol, hostname } = new URL(address);
   return (
