@@ -58,7 +58,12 @@ export const handoverCard = (
   view: JobView,
   now: string,
   zone: string,
-  beside: { readonly events?: readonly JobEvent[]; readonly around?: Around } = {},
+  beside: {
+    readonly events?: readonly JobEvent[];
+    readonly around?: Around;
+    /** The shift that ended, where it is made at its end. */
+    readonly shift?: string;
+  } = {},
 ): Card => {
   const { done, total } = progressOf(view);
   const part = (state: string) => view.steps.filter((step) => step.state === state);
@@ -108,7 +113,8 @@ export const handoverCard = (
   if (waits.length > 0) rows.push(['Waits for', listed(waits, 5)]);
   if (off.length > 0) rows.push(['Removed parts', listed(off, 8)]);
   if (figures.length > 0) rows.push(['Figures so far', newest(figures, 8)]);
-  const title = `Handover, job ${view.job}, ${view.opened.vehicle.name}, ${clockTime(now, now, zone)}`;
+  const end = beside.shift === undefined ? '' : `, end of the ${beside.shift} shift`;
+  const title = `Handover, job ${view.job}, ${view.opened.vehicle.name}, ${clockTime(now, now, zone)}${end}`;
   return {
     title,
     text: `${title}. ${first} ${rowsSaid(rows)}`,

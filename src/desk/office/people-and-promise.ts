@@ -1,6 +1,7 @@
 // Who has the job and when it is promised: given, changed, taken over.
 import type { JobEvent } from '../../../shared/event.ts';
 import type { Act } from '../../../shared/reading.ts';
+import { handoverCard } from '../answers/handover.ts';
 import { phaseOf, vehicleNow } from '../answers/where.ts';
 import { promisedTime } from '../opening/parse-opening.ts';
 import { mayDo, mayTakeOver } from '../roles.ts';
@@ -103,6 +104,11 @@ export const takeOver = (state: JobState, asker: Asker, moment: Moment): Obeyed 
     return only(`Job ${view.job} is ${view.status}; there is nothing to take over.`);
   const now = ended(`Vehicle now: ${vehicleNow(view, moment.around)}`);
   const phase = phaseOf(view);
+  const { zone } = moment.workshop.settings;
+  const handover = handoverCard(view, moment.now, zone, {
+    events: state.events,
+    around: moment.around,
+  });
   return {
     events: [
       {
@@ -112,7 +118,7 @@ export const takeOver = (state: JobState, asker: Asker, moment: Moment): Obeyed 
         kind: 'handed-over',
         to: asker.by,
         ...(phase ? { phase } : {}),
-        says: now,
+        says: handover.text,
       },
       ...(view.technician === asker.by ? [] : [changed(asker, moment, { technician: asker.by })]),
     ],

@@ -5,6 +5,7 @@ import { gather } from '../cards/gather.ts';
 import { sheetCard } from '../cards/job-sheet.ts';
 import { announce } from './announce.ts';
 import { checkJob } from './check-job.ts';
+import { nextLook } from './next-look.ts';
 import { standingReply, turnsSettled } from './standing-reply.ts';
 import type { JobState, Moment, Piece, Turn } from './turn.ts';
 
@@ -61,10 +62,11 @@ export const conclude = (
       urgent: false,
       pin: true,
     });
+  const again = nextLook({ events: after, view }, moment, announced.again);
   return {
     state: { events: after, view, sheet: sheet.text },
     events,
     posts: all,
-    ...(announced.again ? { again: announced.again } : {}),
+    ...(again === undefined ? {} : { again }),
   };
 };

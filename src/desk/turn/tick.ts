@@ -1,11 +1,13 @@
-// What time alone brings: held-back flags, questions that lapse, stops nobody has acknowledged, follow-ups due.
+// What time alone brings: held-back flags, questions that lapse, stops nobody has acknowledged, what waits for long, the
+// end of a shift, follow-ups due.
 import type { JobEvent } from '../../../shared/event.ts';
 import { followUpsOf } from '../office/follow-ups.ts';
-import { PASS_ON_MINUTES } from './announce.ts';
 import { checkJob } from './check-job.ts';
 import { conclude } from './conclude.ts';
 import { questionsOf } from './log.ts';
+import { nudge } from './nudge.ts';
 import { passOn } from './pass-on.ts';
+import { shiftHandover } from './shift-handover.ts';
 import type { JobState, Moment, Turn } from './turn.ts';
 
 /** A question nobody answered lapses after this many hours. */
@@ -36,26 +38,14 @@ export const tick = (state: JobState, moment: Moment): Turn => {
       question: question.question,
     }));
   const passed = passOn(fresh, moment, turn);
-  const done = conclude(
+  const nudged = nudge(fresh, moment, turn);
+  const handed = shiftHandover(fresh, moment);
+  return conclude(
     fresh,
-    [...lapsed, ...passed.events],
+    [...lapsed, ...passed.events, ...nudged.events, ...handed.events],
     [],
-    passed.posts,
+    [...passed.posts, ...nudged.posts, ...handed.posts],
     { id: turn },
     moment,
   );
-  const openQuestions = questionsOf(done.state.events).filter(
-    (question) => question.state === 'open',
-  );
-  const stops = done.state.view.flags.some((flag) => flag.level === 'stop' && !flag.clearedBy);
-  const times = [
-    ...(done.again ? [Date.parse(done.again)] : []),
-    ...(passed.again === undefined ? [] : [passed.again]),
-    ...(stops ? [now + PASS_ON_MINUTES * MINUTE] : []),
-    ...(openQuestions.length > 0 ? [now + 5 * MINUTE] : []),
-  ];
-  return {
-    ...done,
-    ...(times.length > 0 ? { again: new Date(Math.min(...times)).toISOString() } : {}),
-  };
 };
