@@ -32,6 +32,8 @@ export type Door = {
     fields: Readonly<Record<string, string>>,
     thread: string | undefined,
   ) => Promise<void>;
+  /** Waits until a post is seen by a person; for doors that have something to look at. */
+  readonly shows?: (by: string, message: string, thread: string | undefined) => Promise<void>;
   readonly end?: () => Promise<void>;
 };
 
@@ -212,6 +214,9 @@ export const floorStage =
           sheet: (sheet === undefined ? undefined : shown.get(sheet)?.card.text) ?? '',
           status: now?.state.view.status ?? 'open',
         };
+        if (door.shows)
+          for (const { message, where } of fresh)
+            await door.shows(opener?.name ?? '', message, where === 'thread' ? thread : undefined);
         fresh = [];
         news = 0;
         sign = undefined;
