@@ -1,6 +1,7 @@
 // Deliveries kept before they are acknowledged, the keys against doubles, and which jobs have to be looked at after a
 // start. One append-only file, so that keeping a delivery costs one small synced write.
 import { Delivery } from '../../shared/delivery.ts';
+import { clockWatch } from './clock-watch.ts';
 import type { FileSeam } from './file-seam.ts';
 import { type InboxLine, type InboxMemory, keysOf, readLines, snapshotOf } from './inbox-lines.ts';
 import type { Waiting } from './job-store.ts';
@@ -10,9 +11,6 @@ import { StoreTrouble } from './store-trouble.ts';
 
 /** After so many lines the file is written anew without what is settled. */
 const LINES_BEFORE_REWRITE = 10_000;
-/** A clock that goes back further than this is reported; small steps are usual when it is set by the network. */
-const CLOCK_SLACK_MS = 60_000;
-
 export type Inbox = {
   readonly accept: (delivery: Delivery, acceptedAt: string) => Promise<'new' | 'seen'>;
   readonly waiting: () => readonly Waiting[];
@@ -66,8 +64,11 @@ function inboxOver(
 ): Inbox {
   const pending = new Map<string, Promise<void>>();
   const waking = new Map<string, Promise<void>>();
-  let newest = Math.max(0, ...[...memory.unsettled.values()].map((w) => Date.parse(w.acceptedAt)));
-  let toldOfClock = false;
+  const watchClock = clockWatch(
+    path,
+    onTrouble,
+    Math.max(0, ...[...memory.unsettled.values()].map((w) => Date.parse(w.acceptedAt))),
+  );
   let rewriting = false;
 
   const note = (line: InboxLine): void => {
@@ -75,25 +76,6 @@ function inboxOver(
     journal.note(line).catch((error: unknown) => {
       if (error instanceof StoreTrouble) onTrouble(error);
     });
-  };
-
-  const watchClock = (acceptedAt: string): void => {
-    const at = Date.parse(acceptedAt);
-    if (at >= newest) {
-      newest = at;
-      toldOfClock = false;
-    } else if (at < newest - CLOCK_SLACK_MS && !toldOfClock) {
-      toldOfClock = true;
-      const seconds = Math.round((newest - at) / 1000);
-      onTrouble(
-        new StoreTrouble(
-          'clock-back',
-          `The clock of this machine went back by ${seconds} s, to ${acceptedAt}:`,
-          path,
-          'Set the clock. Messages stay in the order in which they arrived; times given from now on are as the clock says.',
-        ),
-      );
-    }
   };
 
   const rewriteWhenLong = (): void => {

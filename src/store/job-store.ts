@@ -75,7 +75,26 @@ export type AppendResult =
 /** A file that could not be read, set aside and named; the other jobs go on. */
 export type SetAside = { readonly file: string; readonly movedTo: string; readonly why: string };
 
+/** What a store offers that several processes share: nothing of it is there where one process has the place to itself. */
+export type SharedStore = {
+  /**
+   * Takes a lease, or keeps it for longer; false while another process holds it. Whoever dies loses it after `seconds`.
+   */
+  readonly lease: (name: string, seconds: number) => Promise<boolean>;
+  readonly release: (name: string) => Promise<void>;
+  /** The version of a job now, whoever wrote it. */
+  readonly versionOf: (job: string) => Promise<number | undefined>;
+  /**
+   * Jobs that were written since, by any process; some are named again. Begin without a time, go on with `upTo`.
+   */
+  readonly changedSince: (since: string | undefined) => Promise<{
+    readonly upTo: string | undefined;
+    readonly changes: readonly { readonly entry: IndexEntry; readonly rev: number }[];
+  }>;
+};
+
 export type JobStore = {
+  readonly shared?: SharedStore;
   /** Opens the folder, takes its lock (throws, naming the holder, if another process has it) and repairs torn tails. */
   readonly open: () => Promise<{ readonly setAside: readonly SetAside[] }>;
   readonly close: () => Promise<void>;

@@ -16,11 +16,30 @@ const ENDINGS: Readonly<Record<string, string>> = {
   'image/avif': 'avif',
   'application/pdf': 'pdf',
   'text/plain': 'txt',
+  'text/csv': 'csv',
+  'application/json': 'json',
   'video/mp4': 'mp4',
 };
 const NAME = /^([0-9a-f]{64})\.[a-z0-9]{1,8}$/;
 
 const sumOf = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
+
+/**
+ * The name bytes are kept under: their hash and an ending for their type.
+ * @throws StoreTrouble where the hash is not that of the bytes.
+ */
+export function keptName(sha256: string, type: string, bytes: Uint8Array, where: string): string {
+  const ending = Object.hasOwn(ENDINGS, type) ? ENDINGS[type] : undefined;
+  if (sumOf(bytes) !== sha256.toLowerCase()) {
+    throw new StoreTrouble(
+      'not-fitting',
+      'A file was handed over with a hash that is not its own:',
+      where,
+      'Send it again; it may have been cut short on the way.',
+    );
+  }
+  return `${sha256.toLowerCase()}.${ending ?? 'bin'}`;
+}
 
 /**
  * Keeps the bytes; the same bytes twice are one file.
@@ -35,17 +54,8 @@ export async function keepFile(
   type: string,
   bytes: Uint8Array,
 ): Promise<string> {
-  const ending = Object.hasOwn(ENDINGS, type) ? ENDINGS[type] : undefined;
-  const name = `${sha256.toLowerCase()}.${ending ?? 'bin'}`;
   const place = join(folder, fileNameOf(job));
-  if (sumOf(bytes) !== sha256.toLowerCase()) {
-    throw new StoreTrouble(
-      'not-fitting',
-      'A file was handed over with a hash that is not its own:',
-      place,
-      'Send it again; it may have been cut short on the way.',
-    );
-  }
+  const name = keptName(sha256, type, bytes, place);
   const path = join(place, name);
   try {
     const there = await files.facts(path).catch((error: unknown) => {
