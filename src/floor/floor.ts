@@ -22,6 +22,7 @@ import { indexEntryOf, jobShelf, type ShelvedJob } from './job-shelf.ts';
 import { joinChannel } from './join-channel.ts';
 import { liveWorkshop } from './live-workshop.ts';
 import { localIso } from './local-iso.ts';
+import { makeFiles, type Print } from './make-files.ts';
 import { messageId } from './message-id.ts';
 import { type Backlog, type Home, outbox as makeOutbox, type Outbox } from './outbox.ts';
 import { ownWordIn } from './own-word.ts';
@@ -31,6 +32,7 @@ import { homeMark, placeFromText, placeOf, placeRead } from './places.ts';
 import { queues } from './queues.ts';
 import { NO_JOB, sayOutside } from './say-outside.ts';
 import { formToChoose, setAside } from './set-aside.ts';
+import { shiftNotes } from './shift-notes.ts';
 import { strangers as makeStrangers, type Strangers, type TakeIn } from './strangers.ts';
 import { takeIntent } from './take-intent.ts';
 import { takeLoose } from './take-loose.ts';
@@ -51,6 +53,8 @@ export type FloorOptions = {
   readonly log: (level: 'info' | 'warn' | 'error', what: string, more?: object) => void;
   /** Writes somebody into the settings; without it nobody is taken in by a tap. */
   readonly takeIn?: TakeIn;
+  /** Prints papers as PDF; without it they are sent in their other forms. */
+  readonly print?: Print;
   /** Told of each step on a message's way, for counting. */
   readonly watch?: (step: Step) => void;
 };
@@ -188,6 +192,14 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     };
   };
 
+  const withFiles = makeFiles({
+    store,
+    print: options.print,
+    settings: () => workshop.settings,
+    now: () => local(clock()),
+    log,
+  });
+
   const entriesFor = (job: string, turn: string, posts: readonly Post[]): readonly OutboxEntry[] =>
     posts.flatMap((post, number) =>
       [...channels.keys()]
@@ -227,7 +239,8 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     home: readonly ThreadRef[] = [],
   ): Promise<boolean> => {
     const threads = [...(before?.threads ?? []), ...home];
-    const entries = entriesFor(job, delivery?.id ?? `tick:${clock()}`, turn.posts);
+    const posts = await withFiles(turn.posts, turn.state.view, shared);
+    const entries = entriesFor(job, delivery?.id ?? `tick:${clock()}`, posts);
     if (turn.events.length === 0 && entries.length === 0) {
       if (delivery) await store.settle(delivery.id);
       lookAgain(job, turn.again);
@@ -503,8 +516,28 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
             log('error', 'a look at a job failed', { job: entry.job, why: error.message }),
         );
     };
+    const giveNotes = shiftNotes({
+      store,
+      schedule,
+      clock,
+      log,
+      workshop: () => workshop,
+      lookAtAll: sweep,
+      tell: (key, card) => outside.tell(key, card, 'unclear'),
+      jobsSince: async (needs) => {
+        const {
+          now,
+          openJobs = [],
+          pastJobs = [],
+          paces,
+        } = await momentFor(undefined, undefined, { needs });
+        return { now, openJobs, pastJobs, paces };
+      },
+      inTurn: (look) => lanes.run('notes', look),
+    });
     schedule.every('sweep', SWEEP_MILLISECONDS, () => void sweep());
     void sweep();
+    void giveNotes();
   };
 
   return {

@@ -14,6 +14,7 @@ import { localIso } from './local-iso.ts';
 import { messageId } from './message-id.ts';
 import { setAside } from './set-aside.ts';
 import { takeQuestion, usualAsked } from './take-question.ts';
+import { reportAsked, takeHoursAhead } from './take-report.ts';
 
 const plain = (text: string): Card => ({ text, blocks: [{ kind: 'text', text }] });
 
@@ -32,6 +33,16 @@ export const takeLoose = async (
     ...(view.technician ? { technician: view.technician } : {}),
   }));
   const text = delivery.kind === 'command' && delivery.text.trim() === '' ? 'help' : delivery.text;
+  const report = reportAsked(text, delivery.at, floor);
+  if (report?.job !== undefined)
+    return floor.toJob(
+      report.job,
+      delivery.kind === 'command' ? asMessage(delivery, text) : delivery,
+      person,
+    );
+  const onJob = jobs.some(({ technician }) => technician === person.name);
+  if (report?.command === 'hours-ahead' || (report?.command === 'forecast' && !onJob))
+    return takeHoursAhead(floor, delivery);
   const routed = route(text, delivery.at, person, jobs, floor.workshop);
   switch (routed.kind) {
     case 'job':
