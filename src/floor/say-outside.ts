@@ -27,15 +27,17 @@ export type Outside = {
     place: Place,
     card: Card,
     settles?: string,
+    /** `unclear`: it may have gone out before, and is looked for before it is posted. */
+    state?: OutboxEntry['state'],
   ) => Promise<void>;
   /** Answers a delivery where it was said, and settles it. */
   readonly reply: (delivery: Delivery, card: Card) => Promise<void>;
   /** Tells everybody in the common place of each channel. */
-  readonly tell: (key: string, card: Card) => Promise<void>;
+  readonly tell: (key: string, card: Card, state?: OutboxEntry['state']) => Promise<void>;
 };
 
 export const sayOutside = ({ store, lanes, clock, homes, channels, post }: Parts): Outside => {
-  const say: Outside['say'] = (key, channel, place, card, settles) =>
+  const say: Outside['say'] = (key, channel, place, card, settles, state = 'waiting') =>
     lanes.run(`job:${NO_JOB}`, async () => {
       const entry: OutboxEntry = {
         id: `${channel}|${key}`,
@@ -50,7 +52,7 @@ export const sayOutside = ({ store, lanes, clock, homes, channels, post }: Parts
         },
         madeAt: clock(),
         tries: 0,
-        state: 'waiting',
+        state,
       };
       const outbox = [
         entry,
@@ -88,9 +90,9 @@ export const sayOutside = ({ store, lanes, clock, homes, channels, post }: Parts
     say,
     reply: (delivery, card) =>
       say(`reply:${delivery.id}`, delivery.channel, placeOf(delivery), card, delivery.id),
-    tell: async (key, card) => {
+    tell: async (key, card, state) => {
       for (const [channel, home] of Object.entries(homes))
-        await say(key, channel as Delivery['channel'], home, card);
+        await say(key, channel as Delivery['channel'], home, card, undefined, state);
     },
   };
 };
