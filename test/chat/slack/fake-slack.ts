@@ -15,6 +15,8 @@ export const BOT_TOKEN = 'xoxb-fake-bot';
 export const APP_TOKEN = 'xapp-fake-app';
 export const SIGNING_SECRET = 'fake-signing-secret';
 export const CHANNEL = 'C0SHOP01';
+export const CLIENT_ID = '1000000000001.2000000000002';
+export const CLIENT_SECRET = 'fake-client-secret';
 
 export type FakeOptions = {
   /** The time now, ISO; shared with the app so that signatures are fresh. */
@@ -23,6 +25,9 @@ export type FakeOptions = {
   readonly patience?: number;
   /** Runs what comes late; with it repeats come at once, a minute and five minutes later, without it all at once. */
   readonly schedule?: Pick<Schedule, 'at'>;
+  /** Another workspace than the usual one, with a bot token of its own. */
+  readonly team?: string;
+  readonly token?: string;
 };
 
 export type PostOptions = {
@@ -52,9 +57,15 @@ const bodyOf = async (request: IncomingMessage): Promise<string> => {
 
 export type FakeSlack = Awaited<ReturnType<typeof fakeSlack>>;
 
-export const fakeSlack = async ({ clock, patience = 3_000, schedule }: FakeOptions) => {
+export const fakeSlack = async ({
+  clock,
+  patience = 3_000,
+  schedule,
+  team,
+  token: botToken = BOT_TOKEN,
+}: FakeOptions) => {
   const now = (): number => Date.parse(clock());
-  const space = makeWorkspace(now);
+  const space = makeWorkspace(now, team);
   const calls: { readonly method: string; readonly args: Args }[] = [];
   const refused: string[] = [];
   const sockets: Socket[] = [];
@@ -118,8 +129,30 @@ export const fakeSlack = async ({ clock, patience = 3_000, schedule }: FakeOptio
     },
   });
 
+  /** A code is good once, and only with the secret of the app. */
+  const installed = (args: Args): Json => {
+    if (args.client_id !== CLIENT_ID || args.client_secret !== CLIENT_SECRET)
+      return { ok: false, error: 'bad_client_secret' };
+    const by = space.codes.get(args.code ?? '');
+    if (!by) return { ok: false, error: 'invalid_code' };
+    space.codes.delete(args.code ?? '');
+    return {
+      ok: true,
+      access_token: botToken,
+      token_type: 'bot',
+      scope: scopes,
+      bot_user_id: space.bot.user,
+      app_id: 'A0FAKE01',
+      team: { id: space.team, name: `Depot ${space.team}` },
+      enterprise: null,
+      is_enterprise_install: false,
+      authed_user: { id: by },
+    };
+  };
+
   const answerOf = (method: string, args: Args, token: string | undefined): Json => {
-    const wanted = method === 'apps.connections.open' ? APP_TOKEN : BOT_TOKEN;
+    if (method === 'oauth.v2.access') return installed(args);
+    const wanted = method === 'apps.connections.open' ? APP_TOKEN : botToken;
     if (!token) return { ok: false, error: 'not_authed' };
     if (token !== wanted) return { ok: false, error: 'invalid_auth' };
     const call = methods[method];
@@ -157,7 +190,7 @@ export const fakeSlack = async ({ clock, patience = 3_000, schedule }: FakeOptio
     response.end(JSON.stringify(answer));
   };
   let scopes =
-    'app_mentions:read,channels:history,chat:write,commands,files:read,groups:history,im:history,im:write,pins:write,reactions:read,reactions:write';
+    'app_mentions:read,channels:history,channels:read,chat:write,commands,files:read,files:write,groups:history,groups:read,im:history,im:write,pins:write,reactions:read,reactions:write,users:read';
 
   const upload = async (request: IncomingMessage, response: ServerResponse): Promise<void> => {
     const [, id = '', length = ''] = /^\/upload\/([^/]+)\/(\d+)$/u.exec(request.url ?? '') ?? [];
@@ -180,7 +213,7 @@ export const fakeSlack = async ({ clock, patience = 3_000, schedule }: FakeOptio
       return void upload(request, response).catch(() => request.socket.destroy());
     if (request.url?.startsWith('/files/')) {
       const file = space.files.get(request.url.slice('/files/'.length));
-      if (request.headers.authorization !== `Bearer ${BOT_TOKEN}`)
+      if (request.headers.authorization !== `Bearer ${botToken}`)
         return void response
           .writeHead(200, { 'content-type': 'text/html' })
           .end('<html>Sign in</html>');
@@ -430,6 +463,85 @@ export const fakeSlack = async ({ clock, patience = 3_000, schedule }: FakeOptio
     },
 
     view: (user: string) => viewFor(user)?.view,
+
+    /** Somebody agrees in the browser that the app is installed: the code that the browser is sent back with. */
+    agree: (user: string): string => {
+      const code = space.nextId('CODE');
+      space.codes.set(code, user);
+      return code;
+    },
+
+    /** The app is taken out of the workspace. */
+    uninstall: (): Promise<unknown> => event({ type: 'app_uninstalled' }),
+
+    openHome: async (user: string): Promise<void> => {
+      await event({
+        type: 'app_home_opened',
+        user,
+        channel: space.directWith(user),
+        tab: 'home',
+        event_ts: space.nextTs(),
+      });
+    },
+    /** What the Home tab of somebody shows. */
+    home: (user: string): Json | undefined => space.homes.get(user),
+    /** Taps a button on the Home tab. */
+    tapHome: async (user: string, label: string): Promise<void> => {
+      const view = space.homes.get(user);
+      const found = ((view?.blocks ?? []) as Json[])
+        .filter((block) => block.type === 'actions')
+        .flatMap((block) => block.elements as (Json & { text: { text: string } })[])
+        .find((each) => each.text.text === label);
+      if (!found) throw new Error(`No button "${label}" on the Home tab.`);
+      await interaction(user, {
+        type: 'block_actions',
+        container: { type: 'view', view_id: 'V0HOME' },
+        view: { id: 'V0HOME', type: 'home', team_id: space.team },
+        actions: [{ ...found, block_id: 'b', type: 'button', action_ts: space.nextTs() }],
+      }).done;
+    },
+
+    /** The bot is taken into a channel, or out of one; the platform tells it. */
+    invite: async (channel: string): Promise<void> => {
+      space.channels.add(channel);
+      await event({
+        type: 'member_joined_channel',
+        user: space.bot.user,
+        channel,
+        channel_type: channel.slice(0, 1),
+        team: space.team,
+        event_ts: space.nextTs(),
+      });
+    },
+    expel: async (channel: string): Promise<void> => {
+      space.channels.delete(channel);
+      await event({
+        type: channel.startsWith('G') ? 'group_left' : 'channel_left',
+        channel,
+        event_ts: space.nextTs(),
+      });
+    },
+    /** Somebody has another name, or the account was removed. */
+    userChange: async (
+      user: string,
+      change: { readonly name?: string; readonly deleted?: boolean },
+    ): Promise<void> => {
+      if (change.name) space.names.set(user, change.name);
+      await event({
+        type: 'user_change',
+        user: {
+          id: user,
+          team_id: space.team,
+          deleted: change.deleted ?? false,
+          profile: { display_name: space.names.get(user) ?? '', real_name: '' },
+        },
+        event_ts: space.nextTs(),
+      });
+    },
+    /** What the workspace calls somebody. */
+    named: (user: string, name: string): void => {
+      space.names.set(user, name);
+    },
 
     /** Fills the form last shown to this person and sends it. */
     submitForm: async (user: string, fields: Readonly<Record<string, string>>): Promise<void> => {

@@ -1,5 +1,5 @@
 // The methods of the Web API that the app calls, over the workspace's state.
-import { complaintsAboutMessage, complaintsAboutView } from './strict.ts';
+import { complaintsAboutHome, complaintsAboutMessage, complaintsAboutView } from './strict.ts';
 import { type FakeMessage, shown, type Workspace } from './workspace.ts';
 
 export type Args = Readonly<Record<string, string>>;
@@ -213,6 +213,31 @@ export const methodsOf = ({ space, base, socketUrl, refuse, echo, finishLater }:
       const id = space.nextId('V');
       space.views.push({ id, user, view: view as Record<string, unknown> });
       return { ok: true, view: { id, ...(view as object) } };
+    },
+    'views.publish': (args) => {
+      if (!/^[UW]/u.test(args.user_id ?? '')) return no('invalid_arguments');
+      const view = parse(args.view);
+      const complaints = complaintsAboutHome(view);
+      if (complaints.length > 0) {
+        refuse('views.publish', complaints);
+        return no('invalid_arguments', { response_metadata: { messages: complaints } });
+      }
+      space.homes.set(args.user_id ?? '', view as Record<string, unknown>);
+      return { ok: true, view: { id: 'V0HOME', ...(view as object) } };
+    },
+    'users.info': (args) => {
+      const name = space.names.get(args.user ?? '');
+      return /^[UW]/u.test(args.user ?? '')
+        ? {
+            ok: true,
+            user: {
+              id: args.user,
+              name: (args.user ?? '').toLowerCase(),
+              tz: 'Europe/London',
+              profile: { display_name: name ?? '', real_name: name ?? '' },
+            },
+          }
+        : no('user_not_found');
     },
     'files.info': (args) => {
       const file = space.files.get(args.file ?? '');

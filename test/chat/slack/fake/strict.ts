@@ -207,6 +207,22 @@ const mrkdwnIn = (value: unknown): readonly string[] => {
   return Object.values(value).flatMap(mrkdwnIn);
 };
 
+/** A Home tab takes what a message takes, 100 blocks of it, and neither title nor buttons of its own. */
+export const complaintsAboutHome = (view: unknown): readonly string[] =>
+  collecting((complain) => {
+    if (!isJson(view)) {
+      complain('no view');
+      return;
+    }
+    if (view.type !== 'home') complain(`view of type ${String(view.type)}`);
+    for (const part of ['title', 'submit', 'close'] as const)
+      if (view[part] !== undefined) complain(`a ${part} on a Home tab`);
+    if (list(view.blocks).length < 1) complain('no blocks');
+    blocksOf(view.blocks, 100, true, complain);
+    if (/<!(?:here|channel|everyone|subteam)/u.test(mrkdwnIn(view.blocks).join('\n')))
+      complain('mentions a whole channel');
+  });
+
 export const complaintsAboutView = (view: unknown): readonly string[] =>
   collecting((complain) => {
     if (!isJson(view)) {

@@ -47,6 +47,12 @@ export type Workspace = {
   readonly files: Map<string, FakeFile>;
   /** Triggers that a form can still be opened with, and whose they are. */
   readonly triggers: Map<string, string>;
+  /** Home tabs by person. */
+  readonly homes: Map<string, Record<string, unknown>>;
+  /** Names people gave themselves. */
+  readonly names: Map<string, string>;
+  /** Codes of installations that were agreed to, and by whom. */
+  readonly codes: Map<string, string>;
   readonly nextTs: () => string;
   readonly nextId: (letter: string) => string;
   readonly find: (channel: string, ts: string) => FakeMessage | undefined;
@@ -54,19 +60,22 @@ export type Workspace = {
 };
 
 /** @param clock milliseconds since 1970 */
-export const makeWorkspace = (clock: () => number): Workspace => {
+export const makeWorkspace = (clock: () => number, team = 'T0DEPOT1'): Workspace => {
   let count = 0;
   let last = 0;
   const messages: FakeMessage[] = [];
   const channels = new Set(['C0SHOP01']);
   return {
-    team: 'T0DEPOT1',
+    team,
     bot: { user: 'U0CHARGE1', bot: 'B0CHARGE1' },
     channels,
     messages,
     views: [],
     files: new Map(),
     triggers: new Map(),
+    homes: new Map(),
+    names: new Map(),
+    codes: new Map(),
     nextTs: () => {
       // Microseconds of our own, so that two messages of the same moment differ and keep their order.
       last = Math.max(last + 1, Math.floor(clock()) * 1000);
