@@ -118,13 +118,14 @@ export const floorOn = async (
   start = START,
   store?: JobFileStore,
   plans: readonly Plan[] = [pump],
+  settings: Settings = SETTINGS,
 ): Promise<TestFloor> => {
   const clock = stoppedClock(start);
   const made = store ?? jobFileStore(folder, { clock: clock.now });
   const logged: { level: string; what: string; more?: object | undefined }[] = [];
   const running = makeFloor({
     store: made,
-    workshop: workshopOf(SETTINGS, plans),
+    workshop: workshopOf(settings, plans),
     channels: keeping.map(({ channel }) => channel),
     homes: { bench: { team: 'bench', place: 'yard' }, slack: { team: 'T1', place: 'C1' } },
     planOf: (text, id) => loadPlan(text, id).plan,
