@@ -1,6 +1,7 @@
 // A clause: one thing said, with the verbs, words of parts, figures and signs that stand in it.
 
 import type { Cue } from './cue-table.ts';
+import type { Wanted } from './match/score.ts';
 import type { ActionClass, CueName } from './pack.ts';
 import type { Figure } from './scan/figure.ts';
 import type { Hanging } from './subordinate.ts';
@@ -42,6 +43,11 @@ export type Piece = {
   readonly hangs?: Hanging;
 };
 
+/** What was worked out of the one it belongs to; a copy works it out anew. */
+export type Memo<T> = { of: object | undefined; value: T | undefined };
+
+export const newMemo = <T>(): Memo<T> => ({ of: undefined, value: undefined });
+
 export type Clause = {
   readonly pieces: readonly Piece[];
   /** Parts taken from the clause before, because this one names none. */
@@ -53,6 +59,7 @@ export type Clause = {
   /** Verbs taken from the clause behind or before, where this one has none. */
   readonly lent: Piece | undefined;
   readonly sentence: number;
+  readonly memo: Memo<Wanted>;
   readonly question: boolean;
   /** It is only the condition or the time of what the rest of its sentence says. */
   readonly hangs?: Hanging;

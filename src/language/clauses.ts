@@ -1,5 +1,5 @@
 // Cuts a message into clauses. Figures are found before, so that a comma in a list of positions cuts nothing.
-import type { Clause, Piece, VerbHit } from './clause.ts';
+import { type Clause, newMemo, type Piece, type VerbHit } from './clause.ts';
 import { type Cue, findCues } from './cue-table.ts';
 import type { Tongue } from './lexicon.ts';
 import type { ActionClass, CueName } from './pack.ts';
@@ -494,21 +494,26 @@ function pieceOf(
         light.push({ at: i, lemma: entry.lemma ?? entry.root });
         continue;
       }
+      const told =
+        base && !past && (parts.size > 0 || figures.some((f) => f.from >= from && f.to <= i))
+          ? toldAsPresent(tokens, i, from, to, inside)
+          : undefined;
       if (asVerb) {
         verbs.push({
           at: i,
           lemma: entry.lemma ?? entry.root,
           classes,
           form:
-            (past && !(base && leads && i === from)) ||
+            told ??
+            ((past && !(base && leads && i === from)) ||
             (base && /^(is|are|was|were|am|has|have)$/.test(tokens[i - 1]?.word ?? ''))
               ? 'past'
               : entry.forms.includes('ing')
                 ? 'ing'
                 : base
                   ? 'base'
-                  : 'third',
-          maybeNoun: base && entry.plan,
+                  : 'third'),
+          maybeNoun: base && entry.plan && told === undefined,
         });
       }
       if (entry.plan && !(leads && !past)) parts.set(entry.root, 1);
@@ -535,7 +540,8 @@ function pieceOf(
       entry.side &&
       !entry.plan &&
       /^(front|rear|left)$/.test(token.word) &&
-      !entry.side.some((side) => tongue.scan.sidesOfPlan?.has(side))
+      !entry.side.some((side) => tongue.scan.sidesOfPlan?.has(side)) &&
+      !(token.word === 'left' && leftOver(tokens, i))
     )
       unknown.push(token.word);
     if (entry.plan && entry.side === undefined && ofSomethingElse(tokens, i, from, inFigure, pack))
@@ -596,6 +602,25 @@ function pieceOf(
   };
 }
 
+/** "Old bearing I press out": who has no past tense at hand says the object first. "Now" makes it what goes on. */
+function toldAsPresent(
+  tokens: readonly Token[],
+  i: number,
+  from: number,
+  to: number,
+  cues: readonly Cue[],
+): 'past' | 'ing' | undefined {
+  if (i - 2 < from || !/^(i|we)$/.test(tokens[i - 1]?.word ?? '')) return undefined;
+  if (/^(is|are|was|were|have|has|need)$/.test(tokens[i + 1]?.word ?? '')) return undefined;
+  const open = cues.some((cue) =>
+    /^(not|not-yet|future|later|next|condition|wish|doubt|cannot|question-word)$/.test(cue.name),
+  );
+  if (open) return undefined;
+  for (let k = i + 1; k < to; k += 1)
+    if (/^(now|jetzt|still)$/.test(tokens[k]?.word ?? '')) return 'ing';
+  return 'past';
+}
+
 /** A plan's noun that is also a verb stays a noun unless an object follows it: "clamp stage 2", "drain the coolant". */
 function nounHere(tokens: readonly Token[], i: number, from: number): boolean {
   const next = tokens[i + 1];
@@ -635,6 +660,10 @@ function nameOnly(cue: Cue, tokens: readonly Token[], told: boolean): boolean {
 /** "Wheel off ten nuts": what is counted behind a part holds it and names nothing new. */
 const counted = (tokens: readonly Token[], i: number, inFigure: Uint8Array): boolean =>
   tokens[i - 1]?.kind === 'number' && inFigure[i - 1] !== 0 && (tokens[i - 1]?.value ?? 0) > 1;
+
+/** "No air left", "two left": what remains, and no side. */
+const leftOver = (tokens: readonly Token[], i: number): boolean =>
+  [tokens[i - 1], tokens[i - 2]].some((token) => /^(no|none|nothing|any)$/.test(token?.word ?? ''));
 
 /** "Heart valve", "wifi code", "boat engine": a noun before the plan's word makes it the word of another thing. */
 function ofSomethingElse(
@@ -941,6 +970,7 @@ function joinPieces(pieces: readonly Piece[], sentence: number, question: boolea
       around: before ? partsOf(before) : NO_PARTS,
       shared: [],
       lent,
+      memo: newMemo(),
       sentence,
       question,
       ...(group.length === 1 && group[0]?.hangs && pieces.length > 1

@@ -1,8 +1,9 @@
 // A message made ready for the rules: tokens, figures, clauses, and the language it is in.
-import type { Clause } from './clause.ts';
+import { type Clause, type Memo, newMemo } from './clause.ts';
 import { cutClauses } from './clauses.ts';
 import type { ReadContext } from './context.ts';
 import type { Lexicon, Tongue } from './lexicon.ts';
+import type { SaidBy } from './plan-lines.ts';
 import type { Figure, ScanWords } from './scan/figure.ts';
 import { BEFORE_NUMBER, scanTokens } from './scan/figures.ts';
 import { tidyText } from './tidy/markup.ts';
@@ -18,6 +19,7 @@ export type Message = {
   readonly clauses: readonly Clause[];
   /** Words with marks left out, for phrases of commands. */
   readonly words: readonly string[];
+  readonly memo: Memo<SaidBy>;
 };
 
 const NO_JOBS: ReadonlySet<string> = new Set();
@@ -118,5 +120,6 @@ export function prepare(raw: string, lexicon: Lexicon, context: ReadContext): Me
     figures,
     clauses: cutClauses(tokens, figures, tongue),
     words: plainWords(tokens),
+    memo: newMemo(),
   };
 }

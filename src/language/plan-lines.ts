@@ -95,16 +95,16 @@ function longestIn(words: readonly Word[], lexicon: Lexicon, title: boolean): Fo
   return { lines: best.lines, from: words[best.at]?.from ?? 0, to: last.to };
 }
 
-type SaidBy = { readonly words: readonly Word[]; readonly phrase: Found | undefined };
-const saids = new WeakMap<Message, SaidBy>();
+export type SaidBy = { readonly words: readonly Word[]; readonly phrase: Found | undefined };
 
 /** The words of a message and the longest phrase of the plan in them, worked out once. */
 function saidBy(message: Message, lexicon: Lexicon): SaidBy {
-  const have = saids.get(message);
-  if (have) return have;
+  const memo = message.memo;
+  if (memo.of === message && memo.value) return memo.value;
   const words = wordsOf(message.raw);
   const made = { words, phrase: longestIn(words, lexicon, false) };
-  saids.set(message, made);
+  memo.of = message;
+  memo.value = made;
   return made;
 }
 

@@ -9,6 +9,7 @@ import {
   figuresOf,
   hasCue,
   movedOf,
+  newMemo,
   saidIn,
   startOf,
   verbsOf,
@@ -16,7 +17,7 @@ import {
 import type { ReadContext } from './context.ts';
 import type { Lexicon } from './lexicon.ts';
 import { withAttributes } from './match/attributes-said.ts';
-import { figureFit } from './match/figure-fit.ts';
+import { figureFit, quantityFit } from './match/figure-fit.ts';
 import { type Elsewhere, figureOfAnother, stepsBehind } from './match/figure-of-another.ts';
 import { figuresSaid, withFigures } from './match/figures-said.ts';
 import { against, nearest } from './match/kinship.ts';
@@ -46,19 +47,20 @@ export type ReadSoFar = {
   readonly acts: Act[];
   readonly explained: string[];
   readonly relied: Set<string>;
+  /** What the words of each act offered for its step. */
+  readonly said: Map<Act, Wanted>;
   focus: Focus | undefined;
 };
 
 /** Everything the clause offers for the match of a step. */
 export function wantedOf(clause: Clause): Wanted {
-  const have = wants.get(clause);
-  if (have) return have;
+  const memo = clause.memo;
+  if (memo.of === clause && memo.value) return memo.value;
   const made = makeWanted(clause);
-  wants.set(clause, made);
+  memo.of = clause;
+  memo.value = made;
   return made;
 }
-
-const wants = new WeakMap<Clause, Wanted>();
 
 function makeWanted(clause: Clause): Wanted {
   const parts = new Map<string, number>();
@@ -78,9 +80,12 @@ function makeWanted(clause: Clause): Wanted {
       parts.set(root, Math.max(value * 0.9, parts.get(root) ?? 0));
   const verbs = [...verbsOf(clause), ...(clause.lent?.verbs ?? [])];
   const real = verbs.filter((verb) => !verb.maybeNoun || verb.form !== 'base');
-  const moved = [...movedOf(clause), ...(clause.lent?.moved ?? [])];
+  // "P0203 came back": a code is read again, nothing was fitted.
+  const coded = figuresOf(clause).some((figure) => figure.kind === 'trouble-code');
+  const moved = coded ? [] : [...movedOf(clause), ...(clause.lent?.moved ?? [])];
   const used = real.length > 0 ? real : moved.length > 0 ? [] : verbs;
   return {
+    memo: newMemo(),
     classes: [...new Set([...used.flatMap((verb) => verb.classes), ...moved])],
     lemmas: verbs.map((verb) => verb.lemma),
     parts,
@@ -111,7 +116,13 @@ const speaks = (piece: Clause['pieces'][number]) =>
 const weightOf = (step: StepPhrases): Weight => step.step?.weight ?? 'routine';
 
 type Choice =
-  | { step: StepPhrases; assumed: string[]; fromContext: boolean }
+  | {
+      step: StepPhrases;
+      assumed: string[];
+      fromContext: boolean;
+      /** A figure that only this step has names it as well as words do. */
+      byFigure?: true;
+    }
   | { several: readonly Match[] }
   | undefined;
 
@@ -168,6 +179,8 @@ function chooseStep(
   const best = ranked[0];
   if (!named) return withoutPart(ranked, wanted, focus, stance.weak ?? false, message);
   if (!best || best.score < ASK_FROM) return undefined;
+  const sized = takesFigure(ranked, wanted);
+  if (sized) return { step: sized, assumed: [], fromContext: false };
   const graver = stance.kind === 'done' || stance.kind === 'partial';
   const weight = weightOf(best.step);
   const second = ranked[1];
@@ -195,6 +208,21 @@ function chooseStep(
   if (!graver && best.score >= accept) return { step: best.step, assumed: [], fromContext: false };
   if (best.part < 0.5 && !best.exact) return undefined;
   return { several: close.slice(0, CANDIDATES) };
+}
+
+/** "Belt tension 10 mm": of steps as near as one another, the one that asks for a figure of this kind. */
+function takesFigure(ranked: readonly Match[], wanted: Wanted): StepPhrases | undefined {
+  const [best, second] = ranked;
+  if (!best || !second || best.score - second.score >= 0.08) return undefined;
+  const figures = wanted.figures.flatMap((figure) => (figure.kind === 'quantity' ? [figure] : []));
+  if (figures.length === 0) return undefined;
+  const takes = ranked.filter(
+    (one) =>
+      best.score - one.score < 0.16 &&
+      one.action >= 0.5 &&
+      figures.every((figure) => quantityFit(one.step.step, figure.value, figure.unit) > 0),
+  );
+  return takes.length === 1 ? takes[0]?.step : undefined;
 }
 
 /** Words for what holds any part: whose they are is told by what was spoken of before. */
@@ -277,6 +305,7 @@ function withoutPart(
       step: torqued,
       assumed: [`step: ${torqued.title}, the only one with this figure`],
       fromContext: false,
+      byFigure: true,
     };
   const staged = wanted.unknown === 0 && wanted.words.length <= 6 && stagesAlone(wanted, message);
   if (staged) return { several: staged };
@@ -478,7 +507,7 @@ function readOne(
     return;
   }
   const step = choice.step;
-  const open = !choice.fromContext && !stance.step;
+  const open = !choice.fromContext && !stance.step && !choice.byFigure;
   if (open && onlyAside(step, wanted, clause, stance, message, lexicon)) return;
   const reports = stance.kind === 'done' || stance.kind === 'partial';
   if (reports && !stance.step && isWorkBeside(step, clause, message)) return;
@@ -510,6 +539,7 @@ function readOne(
   const figures = figuresOf(clause).filter((figure) => figure !== elsewhere?.figure);
   const shaky =
     !stance.step &&
+    !choice.byFigure &&
     stance.kind === 'done' &&
     weightOf(step) === 'safety-critical' &&
     ((clause.pieces.some((piece) => piece.strangerBefore) && by === undefined) ||
@@ -701,7 +731,7 @@ function readOne(
       act = { ...act, candidates: doneOrNot(step, act) };
     if (leavesPartOpen(soFar, act, wanted)) continue;
     if (mergesInto(soFar.acts, act)) continue;
-    said.set(act, wanted);
+    soFar.said.set(act, wanted);
     soFar.acts.push(act);
     soFar.explained.push(explain(act, words, stance.rule, step));
   }
@@ -885,7 +915,6 @@ function doubtLast(soFar: ReadSoFar): void {
 }
 
 /** Families of work said for an act, for what another clause says of the same step. */
-const said = new WeakMap<Act, Wanted>();
 
 /** "Cotter in, nut not": another part of the same step. */
 const namesOther = (wanted: Wanted, before: Wanted): boolean => {
@@ -905,7 +934,7 @@ function leavesPartOpen(soFar: ReadSoFar, act: Act, wanted: Wanted): boolean {
       (act.positions.length === 0 || one.positions.join() === act.positions.join()),
   );
   const old = soFar.acts[at];
-  const before = old === undefined ? undefined : said.get(old);
+  const before = old === undefined ? undefined : soFar.said.get(old);
   if (!old || !before) return false;
   const other =
     wanted.classes.length > 0
@@ -1053,6 +1082,9 @@ function tooVague(
   let named = 0;
   for (const [root, value] of wanted.parts) if (value >= 0.6 && !common.has(root)) named += 1;
   if (named === 0 && wanted.parts.size === 0) {
+    const own = rankSteps(wanted, message.tongue, lexicon).find((one) => one.step.id === step.id);
+    const it = wanted.words.some((word) => /^(it|her|him)$/.test(word.root));
+    if (own?.exact && own.reports && it && wanted.unknown === 0) return false;
     return (
       wanted.unknown > 0 ||
       (wanted.lemmas.some((lemma) => common.has(lemma)) && !placesFit(step, wanted, lexicon)) ||

@@ -50,7 +50,13 @@ function readWords(
   options: ReadOptions,
 ): ReadResult {
   const message = prepare(text, lexicon, context);
-  const soFar: ReadSoFar = { acts: [], explained: [], relied: new Set(), focus: undefined };
+  const soFar: ReadSoFar = {
+    acts: [],
+    explained: [],
+    relied: new Set(),
+    said: new Map(),
+    focus: undefined,
+  };
   const titled = readPlanLine(message, lexicon, context, true);
   if (titled) return titled;
   const answer = readAnswer(message, lexicon, context, (previous) =>
@@ -291,8 +297,11 @@ const speaksPlainly = (clause: Message['clauses'][number], message: Message): bo
       piece.unknown.length === 0 &&
       !piece.tokens.slice(piece.from, piece.to).some((token) => token.mended !== undefined),
   ) &&
-  clause.pieces.some((piece) =>
-    [...piece.parts].some(([root, value]) => value >= 0.9 && !message.tongue.common.has(root)),
+  clause.pieces.some(
+    (piece) =>
+      [...piece.parts].some(([root, value]) => value >= 0.9 && !message.tongue.common.has(root)) ||
+      (piece.parts.size > 0 &&
+        piece.figures.some((figure) => figure.kind === 'positions' && !figure.bare)),
   );
 
 /** Whether the words of a message are mostly about something else than the plan. */

@@ -89,7 +89,14 @@ export function subordinates(
     if (/^(not sure|know|check|see|sure|wonder|ask|asked)$/.test(tokens[cue.from - 1]?.word ?? ''))
       continue;
     const ready = tokens[cue.to]?.word === 'ready';
-    if (!ready && !clauseBehind(tokens, cue.to, to)) continue;
+    // "Battery off before Zed hurts himself": why, and when, it was done.
+    const told =
+      word === 'before' &&
+      cue.from - from >= 2 &&
+      to - cue.to >= 2 &&
+      !tokens.slice(cue.to, to).some((token) => token.entry?.plan === true) &&
+      tokens[cue.to]?.capital === true;
+    if (!ready && !told && !clauseBehind(tokens, cue.to, to)) continue;
     if (kind === 'condition' && word === 'as' && cue.to - cue.from < 2) continue;
     const end = cue.from === from ? mainBehind(tokens, cue.to, to) : to;
     if (cue.from === from && end === to) continue;

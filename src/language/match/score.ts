@@ -1,4 +1,5 @@
 // How well a clause fits each step: the words of the part, the family of action, and whether its figures suit.
+import type { Memo } from '../clause.ts';
 import type { Lexicon, Tongue } from '../lexicon.ts';
 import type { ActionClass } from '../pack.ts';
 import type { Figure } from '../scan/figure.ts';
@@ -8,6 +9,7 @@ import type { IndexedPhrase } from './phrase-index.ts';
 import type { Phrase, StepPhrases } from './phrases.ts';
 
 export type Wanted = {
+  readonly memo: Memo<{ readonly tongue: Tongue; readonly matches: readonly Match[] }>;
   readonly classes: readonly ActionClass[];
   readonly lemmas: readonly string[];
   readonly parts: ReadonlyMap<string, number>;
@@ -45,17 +47,15 @@ export function rankSteps(
   lexicon: Lexicon,
   limit = 6,
 ): readonly Match[] {
-  const have = ranked.get(wanted);
-  const all = have && have.tongue === tongue ? have.matches : rankAll(wanted, tongue, lexicon);
-  if (!have) ranked.set(wanted, { tongue, matches: all });
+  const memo = wanted.memo;
+  let all = memo.of === wanted && memo.value?.tongue === tongue ? memo.value.matches : undefined;
+  if (!all) {
+    all = rankAll(wanted, tongue, lexicon);
+    memo.of = wanted;
+    memo.value = { tongue, matches: all };
+  }
   return all.length > limit ? all.slice(0, limit) : all;
 }
-
-/** What was ranked for a clause is asked for by several rules; it is worked out once. */
-const ranked = new WeakMap<
-  Wanted,
-  { readonly tongue: Tongue; readonly matches: readonly Match[] }
->();
 
 function rankAll(wanted: Wanted, tongue: Tongue, lexicon: Lexicon): readonly Match[] {
   const index = tongue.phrases;

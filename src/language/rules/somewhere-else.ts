@@ -1,11 +1,23 @@
 // A part in the stores or on the other bus is not this job.
-import { hasCue } from '../clause.ts';
 import type { Examples, Rule } from '../stance.ts';
 
 export const somewhereElse: Rule = {
   name: 'somewhere-else',
   says: 'A part in the stores or on the other bus is not this job.',
-  read: (clause) => (hasCue(clause, 'other-vehicle') ? { kind: 'nothing' } : undefined),
+  read: (clause) =>
+    clause.pieces.some((piece) =>
+      piece.cues.some(
+        (cue) =>
+          cue.name === 'other-vehicle' &&
+          // Where the plan itself speaks of the stores, they are a place of this job.
+          !(
+            piece.tokens[cue.to - 1]?.entry?.root === 'store' &&
+            piece.tokens[cue.to - 1]?.entry?.plan
+          ),
+      ),
+    )
+      ? { kind: 'nothing' }
+      : undefined,
 };
 
 export const examples: Examples = {

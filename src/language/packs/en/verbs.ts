@@ -4,7 +4,7 @@ import type { ActionClass, VerbRow } from '../../pack.ts';
 const rows: readonly (readonly [ActionClass | readonly ActionClass[], string])[] = [
   [
     'remove',
-    'scrap|scrapped bin|binned chuck remove pull strip withdraw|withdrew|withdrawn extract take|took|taken unbolt detach whip yank prise dismantle separate unscrew uninstall disassemble',
+    'scrap|scrapped bin|binned chuck remove pull strip withdraw|withdrew|withdrawn extract take|took|taken unbolt detach whip yank prise dismantle separate unscrew uninstall disassemble draw|drew|drawn hoick pop|popped',
   ],
   [
     'fit',
@@ -17,10 +17,10 @@ const rows: readonly (readonly [ActionClass | readonly ActionClass[], string])[]
   ],
   ['loosen', 'loosen slacken undo|undid|undone crack ease unwind|unwound slack unfasten'],
   ['drain', 'drain empty|emptied dump drop|dropped bleed-off siphon'],
-  ['fill', 'fill refill top|topped replenish fill-up pour'],
+  ['fill', 'fill refill top|topped replenish fill-up pour squirt'],
   [
     'clean',
-    'clean wipe wash degrease brush blow|blew|blown flush scrub|scrubbed polish swab|swabbed ream',
+    'clean wipe wash degrease brush blow|blew|blown flush scrub|scrubbed polish swab|swabbed ream hoover vacuum swill rinse scrape',
   ],
   [
     'check',
@@ -50,7 +50,7 @@ const rows: readonly (readonly [ActionClass | readonly ActionClass[], string])[]
   ['lower', 'lower let-down drop|dropped'],
   [
     'support',
-    'support hang|hung strap|strapped tie|tied hold|held prop|propped stand|stood sling|slung rest',
+    'support hang|hung strap|strapped tie|tied hold|held prop|propped stand|stood sling|slung rest suspend',
   ],
   ['mark', 'mark tag|tagged label scribe paint number'],
   ['cap', 'cap|capped plug|plugged blank cover bung|bunged mask seal tape'],
