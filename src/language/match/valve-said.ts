@@ -20,9 +20,12 @@ const WORDS: Readonly<Record<string, Kind>> = {
   auslaß: 'exhaust',
 };
 
+const kindOfWord = (word: string): Kind | undefined =>
+  Object.hasOwn(WORDS, word) ? WORDS[word] : undefined;
+
 const kindOf = (text: string): Kind | undefined => {
   for (const word of text.toLowerCase().match(/\p{L}+/gu) ?? []) {
-    const kind = WORDS[word];
+    const kind = kindOfWord(word);
     if (kind) return kind;
   }
   return undefined;
@@ -37,7 +40,7 @@ function marksIn(clause: Clause): Mark[] {
   for (const piece of clause.pieces) {
     for (let i = piece.from; i < piece.to; i += 1) {
       const word = piece.tokens[i]?.word ?? '';
-      const kind = WORDS[word];
+      const kind = kindOfWord(word);
       if (kind) marks.push({ at: i, kind });
       else if (word === 'in') loose.push({ at: i, kind: 'inlet' });
     }

@@ -1,5 +1,6 @@
 // German as it is written in workshops. Left is the driver's side: the pack is made for vehicles that drive on the
 // right.
+import { bareTables } from '../../bare-tables.ts';
 import type { CueName, LanguagePack } from '../../pack.ts';
 import { cuesAsWritten } from './cues.ts';
 import { forms, root } from './forms.ts';
@@ -33,7 +34,7 @@ const cues = Object.fromEntries(
   ]),
 ) as Readonly<Partial<Record<CueName, readonly string[]>>>;
 
-export const german: LanguagePack = {
+export const german: LanguagePack = bareTables({
   code: 'de',
   marks: words(
     'der das und ist sind nicht ein eine einen einer ich wir mit von auf raus rein drin ab dran drauf runter noch fertig jetzt alle beide bei zu den dem des kein keine hab habe hat haben wer wie wo wann welche welcher welches links rechts vorne hinten wieder muss soll wird wurde nach vor bis aber auch schon nur gleich fehlt morgen ja nein nee danke bitte moin stufe liter grad uhr für gemacht meinte vergiss streich als war zyl läuft geht kommt vl vr hl hr gut wenn falls neue neues neuer feierabend mahlzeit',
@@ -87,4 +88,4 @@ export const german: LanguagePack = {
   verbLast: true,
   nounCapitals: true,
   wholeNumbers: true,
-};
+});

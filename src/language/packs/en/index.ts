@@ -1,4 +1,5 @@
 // English as it is written in workshops. Nearside is left: the pack is made for vehicles that drive on the left.
+import { bareTables } from '../../bare-tables.ts';
 import type { LanguagePack } from '../../pack.ts';
 import { abbreviations, contractions, soundAlikes } from './abbreviations.ts';
 import { commonWords } from './common-words.ts';
@@ -18,7 +19,7 @@ import { particles, phrasal, states, verbs } from './verbs.ts';
 
 const words = (text: string) => text.split(' ');
 
-export const english: LanguagePack = {
+export const english: LanguagePack = bareTables({
   code: 'en',
   marks: words(
     'the is are was and not on off in out of done it to for i my with you what have has will new all at this that stage been from but now just we then still got no yes which these them they',
@@ -83,4 +84,4 @@ export const english: LanguagePack = {
     ['s', ''],
   ],
   forms,
-};
+});
