@@ -22,6 +22,8 @@ export type Route =
   | { readonly kind: 'job'; readonly job: string }
   /** A question about the workshop as a whole. */
   | { readonly kind: 'question'; readonly asked: Asked }
+  /** It names a job that is not open. */
+  | { readonly kind: 'not-open'; readonly job: string }
   /** A command that needs no job. */
   | { readonly kind: 'workshop'; readonly act: Act }
   | { readonly kind: 'choose'; readonly jobs: readonly OpenJob[] }
@@ -92,6 +94,12 @@ const bookingRoute = (
   return own.length === 1 ? { kind: 'job', job: own[0].job } : { kind: 'choose', jobs: own };
 };
 
+/** "#9999 drained 5 L", "job 9999: …": a number at the head that is no open job. */
+const notOpen = (text: string, numbers: readonly string[]): string | undefined => {
+  const named = /^\s*(?:#|job\s+#?)(\d{2,8})\b(?=.*\S)/iu.exec(text)?.[1];
+  return named !== undefined && !numbers.includes(named) ? named : undefined;
+};
+
 const tells = (act: Act): boolean => act.kind !== 'asks' || act.command !== undefined;
 
 const reads = (text: string, plan: Plan, workshop: Workshop, at: string): boolean =>
@@ -119,6 +127,8 @@ export const route = (
   if (asked) return { kind: 'question', asked };
   const booked = bookingRoute(text, at, person.name, jobs, workshop);
   if (booked) return booked;
+  const unknown = notOpen(text, numbers);
+  if (unknown !== undefined) return { kind: 'not-open', job: unknown };
   const command = readMessage(text, workshop.lexiconOf(NO_PLAN), { at }).acts.find(
     (act) => act.command !== undefined && WITHOUT_JOB.has(act.command),
   );

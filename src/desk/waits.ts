@@ -106,13 +106,14 @@ export const waitsIn = (view: JobView, people: readonly string[] = []): readonly
       };
     }),
   ...view.blocked.map((block): Wait => {
+    const words = block.text ?? block.says;
     const asked = askedIn(
-      block.says,
+      words,
       people.filter((name) => name !== block.by),
     );
     return {
       key: `block:${block.message}`,
-      kind: waitKind(block.says),
+      kind: waitKind(words),
       says: short(block.says, MOST_LETTERS),
       since: block.since,
       by: block.by,

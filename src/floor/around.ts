@@ -45,12 +45,36 @@ const highest = (views: readonly JobView[]): Pick<Around, 'reading'> => {
   };
 };
 
-/** The part that depends on the vehicle: states other open jobs hold, and earlier jobs on it. */
+/** Days within which a job that is over may matter to one that is opened; see src/job/checks/back-again.ts. */
+const USUAL_DAYS = 30;
+const DAY = 86_400_000;
+
+/** Jobs on a vehicle closed so lately that what they found is told when the same work comes again. */
+export const closedLately = (
+  index: readonly IndexEntry[],
+  own: { readonly job: string; readonly vehicle: string },
+  days: number | undefined,
+  openedAt: string,
+): readonly IndexEntry[] =>
+  index.filter(
+    ({ job, vehicle, closedAt, status }) =>
+      job !== own.job &&
+      status === 'closed' &&
+      closedAt !== undefined &&
+      sameVehicle(vehicle, own.vehicle) &&
+      Date.parse(openedAt) - Date.parse(closedAt) <= (days ?? USUAL_DAYS) * DAY,
+  );
+
+/**
+ * The part that depends on the vehicle: states other open jobs hold, and earlier jobs on it.
+ * @param found what earlier jobs found, by their number, where it is known
+ */
 export const aroundVehicle = (
   shared: Around,
   own: { readonly job: string; readonly vehicle: string },
   index: readonly IndexEntry[],
   others: readonly JobView[],
+  found: ReadonlyMap<string, readonly string[]> = new Map(),
 ): Around => ({
   ...shared,
   ...highest(
@@ -74,7 +98,10 @@ export const aroundVehicle = (
         sameVehicle(entry.vehicle, own.vehicle),
     )
     .sort((a, b) => ((a.closedAt ?? '') < (b.closedAt ?? '') ? 1 : -1))
-    .map((entry) => ({ job: entry.job, plan: entry.plan, closedAt: entry.closedAt ?? '' })),
+    .map(({ job, plan, closedAt = '' }) => {
+      const own = found.get(job);
+      return { job, plan, closedAt, ...(own ? { found: own } : {}) };
+    }),
 });
 
 export const onSameVehicle = (entry: Pick<IndexEntry, 'vehicle'>, vehicle: string): boolean =>

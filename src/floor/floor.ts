@@ -2,6 +2,7 @@
 import type { Delivery } from '../../shared/delivery.ts';
 import type { Person } from '../../shared/settings.ts';
 import type { Channel, Intake } from '../chat/channel.ts';
+import { foundBy } from '../desk/answers/history.ts';
 import type { Needs } from '../desk/asking/answer-asked.ts';
 import type { Card, Post } from '../desk/card.ts';
 import { formOf } from '../desk/forms.ts';
@@ -13,7 +14,8 @@ import type { JobView } from '../job/view.ts';
 import { REPORTS } from '../report/reports.ts';
 import type { Schedule } from '../schedule/timers.ts';
 import type { IndexEntry, JobStore, OutboxEntry, ThreadRef } from '../store/job-store.ts';
-import { aroundVehicle, onSameVehicle, surroundings } from './around.ts';
+import { aroundVehicle, closedLately, onSameVehicle, surroundings } from './around.ts';
+import { type Crew, makeCrew } from './crew.ts';
 import { fileTrouble, legibleJobs } from './damaged-jobs.ts';
 import { filePosts } from './files-out.ts';
 import { type FollowUps, followUps } from './follow-ups.ts';
@@ -30,7 +32,7 @@ import { pastJobsFor } from './past-jobs.ts';
 import { pastPaces } from './past-paces.ts';
 import { homeMark, placeFromText, placeOf, placeRead } from './places.ts';
 import { queues } from './queues.ts';
-import { NO_JOB, sayOutside } from './say-outside.ts';
+import { NO_JOB, type Outside, sayOutside } from './say-outside.ts';
 import { formToChoose, setAside } from './set-aside.ts';
 import { shiftNotes } from './shift-notes.ts';
 import { strangers as makeStrangers, type Strangers, type TakeIn } from './strangers.ts';
@@ -98,6 +100,8 @@ export type Floor = FloorOptions & {
   readonly jobNumbers: () => readonly string[];
   readonly toJob: (job: string, delivery: Delivery, person: Person) => Promise<void>;
   readonly strangers: Strangers;
+  /** Says a card somewhere, once for a key. */
+  readonly say: Outside['say'];
   /** Says a card to each controller directly, on the channel of the delivery that brought it about. */
   readonly tellControllers: (delivery: Delivery, card: Card) => Promise<void>;
 };
@@ -130,7 +134,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     return () => void listeners.delete(listener);
   };
   let index = new Map<string, IndexEntry>();
-  let out: Outbox | undefined;
+  let newOutbox: ((seed: readonly OutboxEntry[]) => Outbox) | undefined;
   let later: FollowUps | undefined;
   let stopping = false;
 
@@ -149,7 +153,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     clock,
     homes: options.homes,
     channels,
-    post: (entries) => out?.add(entries),
+    post: (entries) => crew.outbox()?.add(entries),
   });
   const legible = legibleJobs({ shelved, tell: outside.tell, log });
 
@@ -171,6 +175,13 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     return { openJobs, paces: await past(new Set(openJobs.map(({ plan }) => plan.plan))) };
   };
 
+  const foundLately = async (job: string, vehicle: string) => {
+    const { openedAt } = index.get(job) ?? { openedAt: clock() };
+    const days = workshop.settings['back-again-days'];
+    const lately = closedLately([...index.values()], { job, vehicle }, days, openedAt);
+    return new Map((await viewsOf(lately)).map((view) => [view.job, foundBy(view)]));
+  };
+
   const momentFor: Floor['momentFor'] = async (job, vehicle, more) => {
     const open = openEntries();
     const beside =
@@ -183,7 +194,13 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
       around:
         vehicle === undefined || job === undefined
           ? shared
-          : aroundVehicle(shared, { job, vehicle }, [...index.values()], await viewsOf(beside)),
+          : aroundVehicle(
+              shared,
+              { job, vehicle },
+              [...index.values()],
+              await viewsOf(beside),
+              await foundLately(job, vehicle),
+            ),
       ...(more?.openJobs || more?.needs ? await withOpenJobs(open) : {}),
       ...(more?.needs ? { pastJobs: await pastJobsFor(index.values(), more.needs, viewsOf) } : {}),
       reports: REPORTS,
@@ -264,7 +281,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     });
     index.set(job, entry);
     trail.recorded(delivery?.id ?? `tick:${clock()}`, job, turn.events.length, entries.length);
-    out?.add(entries);
+    crew.outbox()?.add(entries);
     lookAgain(job, turn.again);
     await later?.note(turn.state.view);
     lookBeside(before?.state.view, turn.state.view);
@@ -332,6 +349,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     onJob,
     newJob,
     reply: outside.reply,
+    say: outside.say,
     replyAlone: (delivery, card) =>
       outside.say(
         `alone:${delivery.id}`,
@@ -409,15 +427,19 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     return takeLoose(floor, delivery, person);
   };
 
-  /** In order of acceptance for each thread; what failed stays in the inbox and is tried again at the next start. */
+  /** What failed stays in the inbox and is tried again. */
+  const workOff = async (delivery: Delivery): Promise<void> => {
+    try {
+      await crew.catchUp();
+      await work(delivery);
+      trail.workedOff(delivery);
+    } catch (error) {
+      notWorkedOff(delivery, error as Error);
+    }
+  };
+
   const enqueue = (delivery: Delivery): void => {
-    if (stopping) return;
-    void lanes
-      .run(`in:${delivery.channel}:${delivery.place}:${delivery.thread ?? ''}`, () =>
-        work(delivery),
-      )
-      .then(() => trail.workedOff(delivery))
-      .catch((error: Error) => notWorkedOff(delivery, error));
+    if (!stopping) crew.enqueue(delivery);
   };
 
   const notWorkedOff = (delivery: Delivery, error: Error): void => {
@@ -430,6 +452,22 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
       .say(`kept:${delivery.id}`, delivery.channel, placeOf(delivery), card)
       .catch((again: Error) => log('error', 'nor could it be said', { why: again.message }));
   };
+
+  const crew: Crew = makeCrew({
+    store,
+    lanes,
+    schedule,
+    log,
+    work: workOff,
+    newOutbox: (seed) => {
+      if (!newOutbox) throw new Error('The floor is not started.');
+      return newOutbox(seed);
+    },
+    changed: (entry) => {
+      index.set(entry.job, entry);
+      for (const listener of listeners) listener(entry.job);
+    },
+  });
 
   const formFor: Intake['formFor'] = async (intent, person, channel) => {
     if (intent.do === 'choose-job') return formToChoose(floor, person, channel);
@@ -461,54 +499,56 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
   const start = async (): Promise<void> => {
     index = new Map((await store.list()).map((entry) => [entry.job, entry]));
     later = await followUps(store);
-    out = makeOutbox(
-      {
-        store,
-        channels,
-        schedule,
-        clock,
-        trail,
-        homeOf: async (job, name) => {
-          const kept = await store.mark(homeMark(job, name));
-          return (kept && placeFromText(kept)) || options.homes[name];
-        },
-        refsOf: async (job) => {
-          const found = await shelved(job);
-          const stored = await store.load(job);
-          return { threads: found?.threads ?? stored?.threads ?? [], posts: stored?.posts ?? [] };
-        },
-        threadOpened: async (job, thread) => {
-          await lanes.run(`job:${job}`, async () => {
-            const before = await shelved(job);
-            if (!before) return;
-            const threads = [...before.threads, thread];
-            const entry = indexEntryOf(before.state, threads);
-            const result = await store.append({
-              job,
-              expected: before.version,
-              events: [],
-              threads: [thread],
-              index: entry,
+    newOutbox = (seed) =>
+      makeOutbox(
+        {
+          store,
+          channels,
+          schedule,
+          clock,
+          trail,
+          homeOf: async (job, name) => {
+            const kept = await store.mark(homeMark(job, name));
+            return (kept && placeFromText(kept)) || options.homes[name];
+          },
+          refsOf: async (job) => {
+            const found = await shelved(job);
+            const stored = await store.load(job);
+            return { threads: found?.threads ?? stored?.threads ?? [], posts: stored?.posts ?? [] };
+          },
+          threadOpened: async (job, thread) => {
+            await lanes.run(`job:${job}`, async () => {
+              const before = await shelved(job);
+              if (!before) return;
+              const threads = [...before.threads, thread];
+              const entry = indexEntryOf(before.state, threads);
+              const result = await store.append({
+                job,
+                expected: before.version,
+                events: [],
+                threads: [thread],
+                index: entry,
+              });
+              if (!result.ok) return shelf.drop(job);
+              shelf.put(job, { ...before, version: result.version, threads });
+              index.set(job, entry);
             });
-            if (!result.ok) return shelf.drop(job);
-            shelf.put(job, { ...before, version: result.version, threads });
-            index.set(job, entry);
-          });
-          for (const listener of listeners) listener(job);
+            for (const listener of listeners) listener(job);
+          },
+          placeOfDelivery: async (delivery) => placeRead(delivery),
+          personOn: (name, channel) => {
+            const person = workshop.settings.people.find((each) => each.name === name);
+            return channel === 'bench' ? person?.name : person?.[channel];
+          },
         },
-        placeOfDelivery: async (delivery) => placeRead(delivery),
-        personOn: (name, channel) => {
-          const person = workshop.settings.people.find((each) => each.name === name);
-          return channel === 'bench' ? person?.name : person?.[channel];
-        },
-      },
-      await store.outbox(),
-    );
+        seed,
+      );
+    await crew.start();
     for (const { delivery } of await store.waiting()) enqueue(delivery);
-    const joined = (): void => out?.kick();
+    const joined = (): void => crew.outbox()?.kick();
     for (const channel of options.channels)
       await joinChannel({ intake, schedule, clock, log, joined }, channel);
-    out.kick();
+    crew.outbox()?.kick();
     const sweep = async (): Promise<void> => {
       for (const entry of [...openEntries(), ...followed()])
         await onJob(entry.job, undefined, (now, moment) => tick(now.state, moment)).catch(
@@ -533,10 +573,14 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
         } = await momentFor(undefined, undefined, { needs });
         return { now, openJobs, pastJobs, paces };
       },
-      inTurn: (look) => lanes.run('notes', look),
+      inTurn: (look) => lanes.run('notes', () => crew.alone('notes', look)),
     });
-    schedule.every('sweep', SWEEP_MILLISECONDS, () => void sweep());
-    void sweep();
+    const sweepAlone = (): void =>
+      void crew
+        .alone('sweep', sweep)
+        .catch((error: Error) => log('error', 'a look at the jobs failed', { why: error.message }));
+    schedule.every('sweep', SWEEP_MILLISECONDS, sweepAlone);
+    sweepAlone();
     void giveNotes();
   };
 
@@ -552,15 +596,15 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
         const at = new Date(Date.parse(clock()) + STOP_SECONDS * 1000).toISOString();
         schedule.at('stop', at, done);
       });
-      await Promise.race([out?.drained(), late]);
-      await out?.stop();
+      await Promise.race([crew.outbox()?.drained(), late]);
+      await crew.stop();
       for (const channel of options.channels) await channel.stop();
       schedule.stop();
       await lanes.idle();
       await store.close();
     },
-    backlog: () => out?.backlog() ?? 0,
-    backlogs: () => out?.backlogs() ?? [],
+    backlog: () => crew.outbox()?.backlog() ?? 0,
+    backlogs: () => crew.outbox()?.backlogs() ?? [],
     idle: () => lanes.idle(),
     onChange,
     forget: (job) => void lanes.run(`job:${job}`, async () => shelf.drop(job)),

@@ -8,6 +8,7 @@ import { openingForm } from '../desk/opening/opening-form.ts';
 import { type Opening, parseOpening } from '../desk/opening/parse-opening.ts';
 import { mayDo } from '../desk/roles.ts';
 import { chooseJobCard, type OpenJob, route } from '../desk/route.ts';
+import { list } from '../desk/say.ts';
 import { figurePiece } from '../desk/turn/figure-piece.ts';
 import type { Floor } from './floor.ts';
 import { localIso } from './local-iso.ts';
@@ -59,6 +60,21 @@ export const takeLoose = async (
       );
       await floor.reply(delivery, chooseJobCard(text, routed.jobs, delivery.id));
       break;
+    case 'not-open':
+      await floor.reply(
+        delivery,
+        plain(
+          `Job ${routed.job} is not open, so nothing was recorded. ${
+            jobs.length > 0
+              ? `Open: ${list(
+                  jobs.map(({ job, vehicle }) => `${job} (${vehicle})`),
+                  6,
+                )}.`
+              : 'No job is open.'
+          } Write the right number in front, or open the job.`,
+        ),
+      );
+      break;
     case 'no-job':
       await floor.reply(
         delivery,
@@ -91,8 +107,7 @@ const asMessage = (delivery: Extract<Delivery, { kind: 'command' }>, text: strin
   text,
 });
 
-/** Answers a request that needs no job, and settles it. */
-export const workshopCommand = async (
+const workshopCommand = async (
   floor: Floor,
   delivery: Delivery,
   text: string,

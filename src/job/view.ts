@@ -104,6 +104,8 @@ export type Blocked = {
   readonly by: string;
   readonly since: string;
   readonly says: string;
+  /** The whole message, where it is still there: it may name who was asked. */
+  readonly text?: string;
 };
 
 /** Somebody began or stopped work on the job, or booked hours on it. */
@@ -160,6 +162,8 @@ export type Around = {
     readonly job: string;
     readonly plan: string;
     readonly closedAt: string;
+    /** What it found beside the work, one phrase each. */
+    readonly found?: readonly string[];
   }[];
   /** People by the names the settings spell. */
   readonly people?: readonly {

@@ -9,7 +9,7 @@ import {
   type JobForecast,
 } from '../forecast/forecast.ts';
 import { duration, list, stepTitle } from '../say.ts';
-import { waitsOf } from '../waits.ts';
+import { waitsIn, waitWords } from '../waits.ts';
 
 /** "14:30" on the day itself, "Thursday 14:30" within a week, else "Thu 26 Nov 14:30". */
 export const dayTime = (iso: string, now: string, zone: string): string => {
@@ -73,7 +73,9 @@ export const paceWords = ({ soFar, pace }: JobForecast): string => {
 
 /** What stops the job now and nobody can put a time to. */
 const notCounted = (view: JobView, now: string, zone: string): readonly string[] =>
-  waitsOf(view, now, zone);
+  waitsIn(view)
+    .filter(({ kind }) => kind !== 'answer')
+    .map((wait) => waitWords(wait, now, zone));
 
 /**
  * @param openJobs views of all open jobs, this one among them: its people may have others before it
@@ -93,7 +95,7 @@ export const forecastCard = (
     return plainCard(
       `${title}: no step with a time is left${view.closeNeeds.length > 0 ? `. Still open: ${list(view.closeNeeds, 4)}` : '. It can be closed.'}`,
     );
-  const among = besideOthers(view, openJobs, ground);
+  const among = besideOthers(view, forecast, openJobs, ground);
   const ready = readyWords(forecast, now, zone);
   const rows: (readonly [string, string])[] = [['Ready', ready]];
   if (view.promised) rows.push(['Promised', promiseWords(view.promised, forecast, now, zone)]);
@@ -134,11 +136,11 @@ const promiseWords = (
 /** The forecast with all open jobs on the same people, where that is at least half an hour later. */
 const besideOthers = (
   view: JobView,
+  alone: JobForecast,
   openJobs: readonly JobView[],
   ground: ForecastGround,
 ): JobForecast | undefined => {
   if (openJobs.length < 2) return undefined;
-  const alone = forecastJob(view, ground);
   const among = forecastWorkshop(openJobs, ground).get(view.job);
   if (!among) return undefined;
   const apart = (a: string | null, b: string | null): number =>

@@ -25,6 +25,8 @@ export type FigureAround = {
   readonly calendar?: WorkCalendar;
   /** Clock entries as bookings, for hours on the job. */
   readonly labour?: LabourBook;
+  /** When a job will be ready, in words. */
+  readonly ready?: (view: JobView) => string;
   /** Whether the asker may see hours; they are not shown when left out. */
   readonly mayHours?: boolean;
 };

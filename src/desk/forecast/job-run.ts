@@ -85,6 +85,7 @@ const beginning = (view: JobView): number => {
       return sum + once * Math.max(1, act.positions.length) + (time?.['hands-off'] ?? 0);
     }, 0);
   const told = Math.min(...begun, first);
+  if (!Number.isFinite(told)) return opened;
   const guessed = first - 2 * minutes * MINUTE;
   return Math.max(opened, Math.min(told === first ? guessed : told, first));
 };

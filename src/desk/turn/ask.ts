@@ -40,7 +40,7 @@ const asksFor = (view: JobView, act: Act, text: string): string => {
   const [only] = steps;
   if (act.note) return act.note;
   return steps.size === 1 && only !== undefined
-    ? `"${short}": what about "${stepTitle(view, only)}"?`
+    ? `"${short}": does that mean "${stepTitle(view, only)}"?`
     : `What does "${short}" mean?`;
 };
 

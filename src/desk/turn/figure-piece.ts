@@ -1,6 +1,7 @@
 // A question for a figure of the trade, asked in the middle of a job: answered beside what is recorded.
 import type { Act } from '../../../shared/reading.ts';
 import type { JobView } from '../../job/view.ts';
+import { forecastCard } from '../answers/forecast.ts';
 import { ORDER } from '../cards/gather.ts';
 import { answerFigure } from '../figures/answer-figure.ts';
 import type { Moment, Piece } from './turn.ts';
@@ -32,6 +33,7 @@ export const figurePiece = (
       ...(due ? { due } : {}),
     })),
     ...(calendar ? { calendar } : {}),
+    ready: (job) => forecastCard(job, [job], { settings, now: moment.now, past: new Map() }).text,
     mayHours: shownTo.some((role) => asker.roles.includes(role)),
   });
   return answer ? { order: ORDER.answer, card: answer.card } : undefined;

@@ -20,13 +20,15 @@ import { isRecorded } from './recorded.ts';
 import type { Elsewhere, JobState, Moment, Piece, Said, Turn } from './turn.ts';
 import { warnAhead } from './warn-ahead.ts';
 
-/** A request, or a question that the bot can answer: "is it 600 for the wheel nuts" asks for the plan's limit. */
+/**
+ * A request, or a question that the bot can answer: "is it 600 for the wheel nuts" asks for the plan's limit, "is the
+ * battery isolated" for what is on record.
+ */
 const askedOf = (act: Act): Act | undefined => {
   if (act.kind !== 'command' && act.kind !== 'asks') return undefined;
   if (act.command !== undefined) return act;
-  return act.step !== undefined && act.quantity !== undefined
-    ? { ...act, command: 'limit' }
-    : undefined;
+  if (act.step === undefined) return undefined;
+  return { ...act, command: act.quantity !== undefined ? 'limit' : 'step-state' };
 };
 
 /** A question for a figure is answered, not asked about. */

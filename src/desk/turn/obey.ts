@@ -5,6 +5,7 @@ import { helpCard } from '../answers/help.ts';
 import { hoursCard } from '../answers/hours.ts';
 import { limitCard } from '../answers/limits.ts';
 import { nextCard } from '../answers/next.ts';
+import { stepStateCard } from '../answers/step-state.ts';
 import { whatReadCard } from '../answers/what-read.ts';
 import { whereCard } from '../answers/where.ts';
 import { mayHours } from '../asking/answer-asked.ts';
@@ -55,6 +56,10 @@ export const obey = (state: JobState, act: Act, asker: Asker, moment: Moment): O
       return workshopQuestion(state, asker, moment)
         ? answerWorkshop(state, act, asker, moment)
         : shows(hoursCard(view, mayHours(moment.workshop, asker)));
+    case 'step-state': {
+      const card = stepStateCard(view, act, asker.text, moment.now, zone, moment.around);
+      return card ? shows(card) : { events: [], pieces: [] };
+    }
     case 'hours-elsewhere':
       return only(
         `That names job ${act.job}, and this is job ${view.job}. No hours were booked. Say it under job ${act.job}, or in the channel.`,

@@ -8,6 +8,7 @@ import { momentsOf } from '../moments.ts';
 import { closingAsked } from '../office/closing.ts';
 import { bookingSaid } from '../orders/booking-said.ts';
 import { orderOf } from '../orders/order-of.ts';
+import { withWaiting } from '../orders/waiting-said.ts';
 import { personNamed, type Workshop } from '../workshop.ts';
 import { messagesOf, questionsOf } from './log.ts';
 import { commandOfAsked, workshopQuestion } from './workshop-question.ts';
@@ -145,7 +146,12 @@ export const readingOf = (
     workshop.lexiconOf(view.plan),
     contextOf(events, view, message, workshop, jobNumbers),
   );
-  return { ...read, acts: read.acts.map((act) => asMove(act, view.job)) };
+  const acts = withWaiting(
+    read.acts.map((act) => asMove(act, view.job)),
+    message.text,
+    workshop.settings.people.map(({ name }) => name),
+  );
+  return { ...read, acts: [...acts] };
 };
 
 const same = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b);

@@ -5,11 +5,12 @@ import { figureAsked } from '../figure-form.ts';
 import { cancelJob, closeJob } from '../office/closing.ts';
 import { settleFinding } from '../office/findings.ts';
 import { distanceSaid } from '../orders/distance-said.ts';
+import { mayRelease } from '../roles.ts';
 import { stepAt, stepTitle } from '../say.ts';
 import { conclude } from './conclude.ts';
 import { answered, type Heard, hear, notRecorded } from './hear.ts';
 import { questionsOf } from './log.ts';
-import type { Obeyed } from './obeyed.ts';
+import { asPerson, type Obeyed } from './obeyed.ts';
 import { acknowledgeFlags, overrideFlags } from './settle-flags.ts';
 import { settleHolds } from './settle-holds.ts';
 import type { JobState, Moment, Said, Turn } from './turn.ts';
@@ -121,6 +122,8 @@ export const takeTap = (state: JobState, tap: Tap, moment: Moment): Heard => {
           tap,
           moment,
         );
+      const may = mayRelease(view, { name: tap.by, roles: asPerson(asker).roles }, hold);
+      if (!may.ok) return told(state, may.says, tap, moment);
       if (hold.state === 'not reached')
         return told(
           state,

@@ -71,6 +71,8 @@ export function blocked(job: Job): readonly Blocked[] {
       ) ||
       (act.step !== undefined && (lastOfStep.get(act.step) ?? -Infinity) > posted);
     const says = act.note ?? record.text ?? 'a reason whose text was removed';
-    return over ? [] : [{ message: record.message, by: record.by, since: postedIso, says }];
+    if (over) return [];
+    const { message, by, text } = record;
+    return [{ message, by, since: postedIso, says, ...(text ? { text } : {}) }];
   });
 }

@@ -1,6 +1,5 @@
-// "when will it be ready": the finish of the steps that are left, on the shift calendar.
-import { forecastFinish } from '../../../trade/finish-forecast.ts';
-import { answerOf, figureKind, means } from '../figure-kind.ts';
+// "when will it be ready", in words the language knows no command for: answered by the forecast.
+import { figureKind, means } from '../figure-kind.ts';
 
 export type ReadyInputs = { readonly job: string; readonly now: string };
 
@@ -17,34 +16,19 @@ export const readyWhen = figureKind<ReadyInputs>({
       means: { job: '1042', now: '2026-03-04T09:00:00Z' },
     },
   ],
-  // The question needs the time of day and the shifts; without them somebody else answers it.
-  read: ({ plain, question, figures }, { view, calendar, today }) => {
+  // The question needs the time of day and the forecast; without them somebody else answers it.
+  read: ({ plain, question, figures }, { view, ready, today }) => {
     const name = view?.opened.vehicle.name.toLowerCase() ?? '';
     const own = figures.every(
       ({ value }) =>
         String(value) === view?.job || (plain.includes(name) && name.includes(String(value))),
     );
-    const known = view && calendar && /T\d{2}:\d{2}/.test(today);
+    const known = view && ready && /T\d{2}:\d{2}/.test(today);
     if (!known || !question || !own || !READY.test(plain)) return undefined;
     return means({ job: view.job, now: today });
   },
-  answer: ({ now }, { view, calendar }) => {
-    if (!view || !calendar) return { says: 'Ask in the thread of the job.' };
-    const left = view.steps.flatMap(({ step, position, state }) => {
-      const time = view.plan.stepById.get(step)?.time;
-      if (state === 'done' || state === 'not-on-job' || !time) return [];
-      const off = time['hands-off'] ?? 0;
-      return [
-        {
-          id: `${step}|${position ?? ''}`,
-          time: { o: time.best + off, m: time.likely + off, p: time.worst + off },
-          after: [],
-        },
-      ];
-    });
-    if (left.length === 0)
-      return { says: 'No step with a time is left: every one has its record.' };
-    const reply = answerOf(forecastFinish({ calendar, from: Date.parse(now), left, hands: 1 }));
-    return { ...reply, notice: view.plan.notice };
-  },
+  answer: (_, { view, ready }) =>
+    view && ready
+      ? { says: ready(view), notice: view.plan.notice }
+      : { says: 'Ask in the thread of the job.' },
 });
