@@ -164,12 +164,16 @@ export type StartOptions = {
   readonly network?: BenchNetwork;
   readonly env: NodeJS.ProcessEnv;
   /** One Slack workspace of several in this process, joined through a receiver they share; then there is no bench. */
-  readonly workspace?: Pick<SlackParts, 'tokens' | 'receiver' | 'onGone' | 'clientOptions'>;
+  readonly workspace?: Pick<
+    SlackParts,
+    'tokens' | 'receiver' | 'onGone' | 'clientOptions' | 'paceSeconds' | 'wait'
+  >;
   readonly clock?: () => string;
   readonly logger?: Logger;
   readonly loadDemo?: (parts: {
     readonly running: RunningFloor;
     readonly handIn: (delivery: Delivery) => Promise<void>;
+    readonly clockAt: (iso: string | undefined) => void;
   }) => Promise<void>;
 };
 
@@ -207,7 +211,10 @@ export const logIn = (folder: string, env: NodeJS.ProcessEnv): Promise<Logger> =
 
 /** Starts a workshop: bench always, Slack where tokens are set. Throws StartTrouble with one clear line. */
 export const startWorkshop = async (options: StartOptions): Promise<Started> => {
-  const clock = options.clock ?? (() => new Date().toISOString());
+  const realClock = options.clock ?? (() => new Date().toISOString());
+  /** The demonstration is loaded at the times of its own shift. */
+  let toldTime: string | undefined;
+  const clock = (): string => toldTime ?? realClock();
   const says: string[] = [];
   const settings = await settingsIn(options.folder);
   const complain = (what: string): void => void says.push(what);
@@ -302,7 +309,13 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
                   void (
                     running &&
                     bench &&
-                    (await options.loadDemo?.({ running, handIn: bench.handIn }))
+                    (await options.loadDemo?.({
+                      running,
+                      handIn: bench.handIn,
+                      clockAt: (iso) => {
+                        toldTime = iso;
+                      },
+                    }))
                   ),
               }
             : {}),

@@ -13,7 +13,7 @@ import { personBehind } from '../desk/workshop.ts';
 import type { Floor } from './floor.ts';
 import { localIso } from './local-iso.ts';
 import { messageId } from './message-id.ts';
-import { workshopCommand } from './take-loose.ts';
+import { takeLoose } from './take-loose.ts';
 
 export type Strangers = {
   /** @param job where it belongs, where that is known */
@@ -51,7 +51,9 @@ const markOf = (who: Pick<Stranger, 'channel' | 'team' | 'person'>): string =>
   `stranger:${who.channel}:${who.team}:${who.person}`;
 
 /** Whoever is not in the settings may do nothing that takes a role. */
-const NOBODY: Person = { name: '', roles: [] };
+const NOBODY: Person = { name: 'Somebody who is not in the settings', roles: [] };
+
+type Words = Extract<Delivery, { kind: 'message' | 'command' }>;
 
 const plain = (text: string): Card => ({ text, blocks: [{ kind: 'text', text }] });
 
@@ -75,26 +77,13 @@ export const strangers = ({ floor, takeIn, changed, work }: Parts): Strangers =>
     };
   };
 
-  /** What the words ask for, where they only look; whether they report something otherwise. */
+  /** The answer of a job's thread, where the words only look; whether they report something otherwise. */
   const heard = async (
-    delivery: Extract<Delivery, { kind: 'message' | 'command' }>,
-    job: string | undefined,
-  ): Promise<{ readonly card?: Card; readonly command?: string; readonly reports: boolean }> => {
-    const { workshop, legible, openJobs, viewsOf, momentFor } = floor();
+    delivery: Words,
+    where: string,
+  ): Promise<{ readonly card?: Card; readonly reports: boolean }> => {
+    const { workshop, legible, momentFor } = floor();
     const text = delivery.text.trim() === '' ? 'help' : delivery.text;
-    let where = job;
-    if (where === undefined) {
-      const jobs = (await viewsOf(await openJobs())).map((view) => ({
-        job: view.job,
-        vehicle: view.opened.vehicle.name,
-        plan: view.plan,
-      }));
-      const routed = route(text, delivery.at, NOBODY, jobs, workshop);
-      if (routed.kind === 'workshop' && onlyLooks([routed.act]))
-        return { command: routed.act.command ?? 'help', reports: false };
-      if (routed.kind !== 'job') return { reports: routed.kind !== 'talk' };
-      where = routed.job;
-    }
     const found = await legible(where);
     if (!found) return { reports: false };
     const said: Said = {
@@ -133,8 +122,46 @@ export const strangers = ({ floor, takeIn, changed, work }: Parts): Strangers =>
     await reply(delivery, strangerCard(settings, stranger, kept, first ? [first] : []));
   };
 
+  const onJob = async (delivery: Words, job: string): Promise<void> => {
+    const { store, reply } = floor();
+    const { card, reports } = await heard(delivery, job);
+    if (card) {
+      await reply(delivery, card);
+      return store.settle(delivery.id);
+    }
+    const photo = delivery.kind === 'message' && (delivery.files?.length ?? 0) > 0;
+    if (reports || photo) return keepReport(delivery, await keptOf(delivery));
+    return store.settle(delivery.id);
+  };
+
+  const signAsked = async (delivery: Delivery): Promise<void> => {
+    if (delivery.kind !== 'message') return;
+    const { team, place, thread, message } = delivery;
+    const channel = floor().channels.find(({ name }) => name === delivery.channel);
+    await channel
+      ?.sign({ team, place, ...(thread ? { thread } : {}) }, message, 'asked')
+      .catch(() => undefined);
+  };
+
+  const keepReport = async (delivery: Words, kept: Kept): Promise<void> => {
+    const { store, reply } = floor();
+    if (kept.away) return store.settle(delivery.id);
+    if (kept.deliveries.length >= MOST_KEPT) {
+      await reply(delivery, plain('Not kept: a controller has to take this person in first.'));
+      return store.settle(delivery.id);
+    }
+    if (!kept.deliveries.some(({ id }) => id === delivery.id)) kept.deliveries.push(delivery);
+    await keep(delivery, kept);
+    if (kept.asked) {
+      await signAsked(delivery);
+      return store.settle(delivery.id);
+    }
+    await ask(delivery, true);
+    await keep(delivery, { ...kept, asked: true });
+  };
+
   const take: Strangers['take'] = async (delivery, job) => {
-    const { store, reply, channels } = floor();
+    const { store, reply } = floor();
     const kept = await keptOf(delivery);
     if (delivery.kind === 'tap') {
       if (kept.away)
@@ -146,37 +173,26 @@ export const strangers = ({ floor, takeIn, changed, work }: Parts): Strangers =>
       return store.settle(delivery.id);
     }
     if (delivery.kind === 'message' || delivery.kind === 'command') {
-      const photo = delivery.kind === 'message' && (delivery.files?.length ?? 0) > 0;
-      const { card, command, reports } = await heard(delivery, job);
-      if (command) return workshopCommand(floor(), delivery, delivery.text, command, NOBODY);
-      if (card) await reply(delivery, card);
-      if (card || kept.away || !(reports || (photo && job !== undefined)))
-        return store.settle(delivery.id);
-      if (kept.deliveries.length >= MOST_KEPT) {
-        await reply(delivery, plain('Not kept: a controller has to take this person in first.'));
-        return store.settle(delivery.id);
-      }
-      if (!kept.deliveries.some(({ id }) => id === delivery.id)) kept.deliveries.push(delivery);
-      await keep(delivery, kept);
-      if (kept.asked) {
-        if (delivery.kind === 'message')
-          await channels
-            .find(({ name }) => name === delivery.channel)
-            ?.sign(
-              {
-                team: delivery.team,
-                place: delivery.place,
-                ...(delivery.thread ? { thread: delivery.thread } : {}),
-              },
-              delivery.message,
-              'asked',
-            )
-            .catch(() => undefined);
-        return store.settle(delivery.id);
-      }
-      await ask(delivery, true);
-      await keep(delivery, { ...kept, asked: true });
-      return;
+      if (job !== undefined) return onJob(delivery, job);
+      const { workshop, openJobs, viewsOf } = floor();
+      const jobs = (await viewsOf(await openJobs())).map((view) => ({
+        job: view.job,
+        vehicle: view.opened.vehicle.name,
+        plan: view.plan,
+      }));
+      const routed = route(delivery.text, delivery.at, NOBODY, jobs, workshop);
+      if (routed.kind === 'job') return onJob(delivery, routed.job);
+      const reports =
+        routed.kind === 'choose' ||
+        routed.kind === 'no-job' ||
+        (routed.kind === 'workshop' && !onlyLooks([routed.act]));
+      if (reports) return keepReport(delivery, kept);
+      // Answered as anybody is; what would go to a job only looks there.
+      return takeLoose(
+        { ...floor(), toJob: (of, asked) => onJob(asked as Words, of) },
+        delivery,
+        NOBODY,
+      );
     }
     // What becomes of a message that is kept is kept behind it, in order.
     if (

@@ -20,10 +20,10 @@ export const takeRoll = async (floor: Floor, delivery: Roll): Promise<void> => {
   const controllers = settings.people
     .filter(({ roles }) => roles.includes('controller'))
     .map(({ name }) => name);
-  const { person: _, ...place } = { ...delivery };
   if (delivery.own && delivery.change === 'joined') {
-    await floor.reply({ ...place, person: '' }, plain(WELCOME));
-    return;
+    const { team, place } = delivery;
+    const key = `joined:${delivery.id}`;
+    return floor.say(key, delivery.channel, { team, place }, plain(WELCOME), delivery.id);
   }
   if (delivery.own && delivery.change === 'left') {
     floor.log('warn', 'the bot was taken out of a place and hears nothing from there', {
