@@ -9,6 +9,7 @@ import type { Action, Form } from '../desk/card.ts';
 import { groupActions, releaseActions } from '../desk/cards/flag-card.ts';
 import { figureAsked } from '../desk/figure-form.ts';
 import { grouped } from '../desk/flag-groups.ts';
+import type { ForecastGround } from '../desk/forecast/forecast.ts';
 import { closeForm } from '../desk/office/closing.ts';
 import { findingActions } from '../desk/office/findings.ts';
 import { openingForm } from '../desk/opening/opening-form.ts';
@@ -19,7 +20,6 @@ import type { JobState } from '../desk/turn/turn.ts';
 import { waitsOf } from '../desk/waits.ts';
 import type { Around, JobView } from '../job/view.ts';
 import { formatQuantity, isUnit } from '../trade/units.ts';
-import type { WorkCalendar } from '../trade/work-calendar.ts';
 import { holdsOf, mayTapIn } from './bench-may.ts';
 import { forecastWords, stagesOf } from './bench-sheets.ts';
 import type { Floor, RunningFloor } from './floor.ts';
@@ -27,7 +27,8 @@ import { localIso } from './local-iso.ts';
 
 type BesideJob = {
   readonly people: Settings['people'];
-  readonly calendar: WorkCalendar | undefined;
+  /** What the forecast goes by; left out: none is made. */
+  readonly forecast?: ForecastGround;
 };
 
 const LEVELS = ['stop', 'caution', 'advice'];
@@ -97,7 +98,7 @@ export const benchJobOf = (
   now: string,
   zone: string,
   around: Around = {},
-  { people, calendar }: BesideJob = { people: [], calendar: undefined },
+  { people, forecast }: BesideJob = { people: [] },
 ): BenchJob => {
   const { view } = state;
   const said = announcedFlags(state.events);
@@ -123,7 +124,7 @@ export const benchJobOf = (
     progress: progressOf(view),
     vehicleState: vehicleStateWords(view, around),
     waits: waitsOf(view, now, zone),
-    ...forecastPart(forecastWords(view, now, calendar, zone)),
+    ...forecastPart(forecast && forecastWords(view, forecast)),
     holds: holdsOf(view, people),
     flags: grouped(
       view.flags.filter(
@@ -171,10 +172,10 @@ export const benchViewOf = (floor: () => Floor, onChange: RunningFloor['onChange
     const found = await floor().legible(job);
     if (!found) return undefined;
     const { vehicle } = found.state.view.opened;
-    const { around } = await floor().momentFor(job, vehicle.name);
+    const { around, now, paces } = await floor().momentFor(job, vehicle.name, { openJobs: true });
     return benchJobOf(found.state, floor().clock(), settings().zone, around, {
       people: settings().people,
-      calendar: floor().workshop.calendar,
+      forecast: { settings: settings(), now, past: paces ?? new Map() },
     });
   };
   return {

@@ -1,42 +1,33 @@
 // What the sheets of the bench say beside the job itself: when it will be ready, and every stage of every fastening.
-import { DateTime } from 'luxon';
 import type { RecordStage } from '../../shared/record.ts';
 import type { BenchStage } from '../chat/bench/bench-view.ts';
-import { clockTime } from '../desk/say.ts';
+import { readyWords } from '../desk/answers/forecast.ts';
+import { type ForecastGround, forecastJob } from '../desk/forecast/forecast.ts';
 import type { JobState } from '../desk/turn/turn.ts';
 import type { JobView } from '../job/view.ts';
 import { jobRecord } from '../report/job-record.ts';
 import { figureWords, limitWords, withinWords } from '../report/words.ts';
-import { forecastFinish } from '../trade/finish-forecast.ts';
-import type { WorkCalendar } from '../trade/work-calendar.ts';
 
-/** "about 15:40, likely by 16:30": one person, the plan's times of what is left, on the shifts; without waiting. */
-export const forecastWords = (
-  view: JobView,
-  now: string,
-  calendar: WorkCalendar | undefined,
-  zone: string,
-): string | undefined => {
-  if (calendar === undefined || view.status !== 'open') return undefined;
-  const left = view.steps.flatMap(({ step, position, state }) => {
-    const time = view.plan.stepById.get(step)?.time;
-    if (state === 'done' || state === 'not-on-job' || time === undefined) return [];
-    const off = time['hands-off'] ?? 0;
-    return [
-      {
-        id: `${step}|${position ?? ''}`,
-        time: { o: time.best + off, m: time.likely + off, p: time.worst + off },
-        after: [],
-      },
-    ];
-  });
-  if (left.length === 0) return undefined;
-  const found = forecastFinish({ calendar, from: Date.parse(now), left, hands: 1 });
-  if (!found.ok) return undefined;
-  const words = (ms: number): string =>
-    clockTime(DateTime.fromMillis(ms, { zone }).toISO() ?? '', now, zone);
-  const { expected, likely } = found.value;
-  return `about ${words(expected)}, likely by ${words(likely)}`;
+/** Words for a job as it stood, and for which quarter of an hour: drawing a page again asks for them again. */
+const kept = new WeakMap<
+  JobView,
+  { readonly quarter: number; readonly words: string | undefined }
+>();
+const QUARTER = 15 * 60_000;
+
+/** "15:45, cautiously Thursday 09:00": the answer to "when will it be ready", in short. */
+export const forecastWords = (view: JobView, ground: ForecastGround): string | undefined => {
+  if (view.status !== 'open' || !ground.settings.shifts?.length) return undefined;
+  const quarter = Math.floor(Date.parse(ground.now) / QUARTER);
+  const known = kept.get(view);
+  if (known?.quarter === quarter) return known.words;
+  const forecast = forecastJob(view, ground);
+  const words =
+    forecast.left === 0 || forecast.likely === null
+      ? undefined
+      : readyWords(forecast, ground.now, ground.settings.zone);
+  kept.set(view, { quarter, words });
+  return words;
 };
 
 /** The tightening sheet: the rows of the record's tightening table. */

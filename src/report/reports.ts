@@ -7,9 +7,11 @@ import { hoursAheadPicture } from './picture/hours-ahead.ts';
 import type { Mode, Picture } from './picture/svg.ts';
 import { timelinePicture } from './picture/timeline.ts';
 
-const both = (draw: (mode: Mode) => Picture): Shown => {
+const both = (what: string, draw: (mode: Mode) => Picture): Shown => {
   const light = draw('light');
-  return { picture: { svg: light.svg, dark: draw('dark').svg, alt: light.text }, text: light.text };
+  // The words stand beside the picture on every channel; twice would be read out twice.
+  const alt = `${what}: ${light.text.split('\n')[0] ?? ''} The list beside it says the same.`;
+  return { picture: { svg: light.svg, dark: draw('dark').svg, alt }, text: light.text };
 };
 
 export const REPORTS: Reports = {
@@ -18,7 +20,7 @@ export const REPORTS: Reports = {
       view.status === 'open'
         ? forecastWorkshop([view], { settings, now, past }).get(view.job)
         : undefined;
-    return both((mode) =>
+    return both('Timeline', (mode) =>
       timelinePicture(view, events, {
         now,
         zone: settings.zone,
@@ -30,7 +32,7 @@ export const REPORTS: Reports = {
   },
   hoursAhead: (views, ground) => {
     const ready = forecastWorkshop(views, ground);
-    return both((mode) =>
+    return both('Bars', (mode) =>
       hoursAheadPicture(views, { now: ground.now, zone: ground.settings.zone, mode, ready }),
     );
   },

@@ -109,11 +109,11 @@ describe('the claim folder', () => {
 
   it('lists what is lacking while the job is open', () => {
     expect(claim.lacks).toEqual([
+      'The trouble codes after the work: read them after the last run and post them.',
       'The VIN: read it from the plate.',
       'Booked hours: no one has clocked on to this job.',
-      'The trouble codes after the work: read them after the last run and post them.',
       'Codes that differ between label and control unit: trim code of cylinder 3.',
-      'The test after repair "Read the fault codes after the run".',
+      'Tests after repair: "Read the fault codes after the run".',
       'Figures within limits at "Fit the clamp" and "Set the valve clearance".',
       expect.stringMatching(/^A settlement of the open stop flags: \d+\.$/u),
       'The job is not closed.',

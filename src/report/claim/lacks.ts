@@ -109,7 +109,9 @@ const aboutTheProof = (record: JobRecord): readonly string[] => {
   const stops = record.flags.filter(({ state, level }) => state === 'open' && level === 'stop');
   const out = record.figures.filter(({ within }) => within === false);
   return [
-    ...tests.map((group) => `The test after repair "${gatheredPlace(group)}".`),
+    ...(tests.length > 0
+      ? [`Tests after repair: ${list(tests.map((group) => `"${gatheredPlace(group)}"`))}.`]
+      : []),
     ...(record.troubleCodes.still.length > 0
       ? [
           `A reading without ${list(record.troubleCodes.still)}, which is still there after the work.`,

@@ -1,6 +1,8 @@
 // What the figures are asked with in the tests: the shipped register of tools, a calendar, a day.
 import { readFileSync } from 'node:fs';
 import { parse } from 'yaml';
+import type { Settings } from '../../../shared/settings.ts';
+import { forecastCard } from '../../../src/desk/answers/forecast.ts';
 import { answerFigure, type FigureAnswer } from '../../../src/desk/figures/answer-figure.ts';
 import type { FigureAround, RegisteredTool } from '../../../src/desk/figures/figure-kind.ts';
 import type { JobView } from '../../../src/job/view.ts';
@@ -24,10 +26,26 @@ export const calendar = valueIn(
   }),
 );
 
-export const AROUND: FigureAround = { tools: register.tools, calendar, mayHours: true };
-
 /** A Wednesday. */
 export const NOW = '2026-03-04T09:00:00Z';
+
+const settings: Settings = {
+  workshop: 'Harrow Lane depot',
+  zone: 'Europe/London',
+  people: [{ name: 'Nell', roles: ['technician'] }],
+  shifts: shifts.map(({ breaks, ...shift }) => ({
+    ...shift,
+    days: [...WEEKDAYS],
+    breaks: breaks.map((pause) => ({ name: 'break', ...pause })),
+  })),
+};
+
+export const AROUND: FigureAround = {
+  tools: register.tools,
+  calendar,
+  mayHours: true,
+  ready: (view) => forecastCard(view, [view], { settings, now: NOW, past: new Map() }).text,
+};
 
 export function ask(
   text: string,

@@ -219,9 +219,9 @@ describe('time of the job', () => {
     const view = sampleView('injectors-six-cylinder', {
       steps: one ? [one, ...done.slice(1)] : done,
     });
-    // Reading the codes takes (5 + 4·8 + 20)/6 = 9.5 minutes, from 09:00.
-    expect(told('when will it be ready', view)).toMatch(/^2026-03-04 09:09 expected/);
+    // Reading the codes takes 5 to 20 minutes from 09:00, 8 as a rule: within the next quarter, or cautiously the one after.
+    expect(told('when will it be ready', view)).toMatch(/Ready: 09:15, (?:likely and|cautiously)/);
     const all = sampleView('injectors-six-cylinder', { steps: done });
-    expect(told('when will it be ready', all)).toMatch(/^No step with a time is left/);
+    expect(told('when will it be ready', all)).toMatch(/no step with a time is left/);
   });
 });

@@ -5,8 +5,9 @@ import { type BenchParts, frameFor, type Looking, withMay } from './bench-parts.
 import { healthAt, isHealthPath } from './health-route.ts';
 import type { readPageFiles } from './page-files.ts';
 import { isOpenToAll, noPass, PASS_ROUTES } from './pass-routes.ts';
-import { newsFor, notePage, pageAt, partsAt, sendPicture } from './reading-routes.ts';
+import { newsFor, notePage, pageAt, partsAt, sendPhoto } from './reading-routes.ts';
 import { send, sendJson, sendRefusal } from './send.ts';
+import { sendCardFile, sendCardPicture } from './send-file.ts';
 import { SENDING } from './sending-routes.ts';
 import { checkAsker } from './who-may-ask.ts';
 
@@ -97,9 +98,9 @@ async function route(
     parts.live.attach(request, response, since ?? undefined, news, frame.pass?.id);
     return undefined;
   }
-  if (pathname.startsWith('/photo/') || pathname.startsWith('/picture/')) {
-    return sendPicture(parts, response, url, frame);
-  }
+  if (pathname.startsWith('/photo/')) return sendPhoto(parts, response, url);
+  if (pathname.startsWith('/picture/')) return sendCardPicture(parts, response, url, frame);
+  if (pathname.startsWith('/file/')) return sendCardFile(parts, response, url, frame);
   const looking = await withJobs(parts, frame);
   const answer =
     pathname === '/parts' ? await partsAt(parts, url, looking) : await pageAt(parts, url, looking);

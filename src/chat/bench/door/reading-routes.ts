@@ -131,12 +131,12 @@ async function printedSheet(
   if (sheet === 'tightening') {
     const stages = (await view.tightening?.(job.job)) ?? [];
     const body = tighteningBody(job, stages, frame);
-    return { title: `Tightening sheet ${job.job}`, kind: 'sheet', job: job.job, body };
+    return { title: `Tightening sheet ${job.job}`, kind: 'paper', job: job.job, body };
   }
   if (sheet === 'handover') {
     const card = (await view.handover?.(job.job)) ?? { text: '', blocks: [] };
     const body = handoverBody(job, card, frame);
-    return { title: `Handover ${job.job}`, kind: 'sheet', job: job.job, body };
+    return { title: `Handover ${job.job}`, kind: 'paper', job: job.job, body };
   }
   return undefined;
 }
@@ -275,38 +275,24 @@ export function newsFor(
   };
 }
 
-/** A photo, or the picture of a card; each opened by itself can run nothing. */
-export async function sendPicture(
+/** A photo; opened by itself it can run nothing. */
+export async function sendPhoto(
   parts: BenchParts,
   response: ServerResponse,
   url: URL,
-  frame: Frame,
 ): Promise<Refusal | undefined> {
-  const [, place, name = ''] = url.pathname.split('/');
-  const headers = {
-    'content-security-policy': "default-src 'none'; style-src 'unsafe-inline'; sandbox",
-    'cache-control': 'private, max-age=86400',
-  };
-  if (place === 'photo') {
-    const about = await parts.photos.about(name);
-    const body = about === undefined ? undefined : await parts.photos.read(name);
-    if (about !== undefined && body !== undefined) {
-      send(response, { type: about.type, body, headers });
-      return undefined;
-    }
-  } else {
-    const id = name.replace(/\.svg$/, '');
-    const thread = url.searchParams.get('thread');
-    const entry = (await parts.conversation.rollAt(thread))?.entry(id);
-    if (entry?.card?.picture !== undefined && isSeenBy(entry, frame, parts.arrivals)) {
-      const body = entry.card.picture.svg;
-      send(response, {
-        type: 'image/svg+xml; charset=utf-8',
-        body,
-        headers: { ...headers, 'cache-control': 'no-store' },
-      });
-      return undefined;
-    }
-  }
-  return refusal(404, 'This picture is not on the bench.', 'Reload the page.');
+  const name = url.pathname.split('/')[2] ?? '';
+  const about = await parts.photos.about(name);
+  const body = about === undefined ? undefined : await parts.photos.read(name);
+  if (about === undefined || body === undefined)
+    return refusal(404, 'This picture is not on the bench.', 'Reload the page.');
+  send(response, {
+    type: about.type,
+    body,
+    headers: {
+      'content-security-policy': "default-src 'none'; style-src 'unsafe-inline'; sandbox",
+      'cache-control': 'private, max-age=86400',
+    },
+  });
+  return undefined;
 }

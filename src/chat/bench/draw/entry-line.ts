@@ -1,5 +1,5 @@
 // One line of a thread: what a person said, or what the bot posted.
-import type { Block, Card } from '../../../desk/card.ts';
+import type { Block, Card, CardPicture } from '../../../desk/card.ts';
 import type { Entry, Mark } from '../talk/entry.ts';
 import { actsMarkup } from './act.ts';
 import { html, type Markup } from './html.ts';
@@ -75,11 +75,25 @@ export function cardBody(card: Card, { id, thread }: Pick<Entry, 'id' | 'thread'
     card.blocks.length === 0
       ? html`<p class="text" dir="auto">${card.text}</p>`
       : card.blocks.map(blockMarkup);
-  const picture =
-    card.picture === undefined
-      ? ''
-      : html`<img class="picture" src="/picture/${id}.svg${thread === null ? '' : `?thread=${thread}`}" alt="${card.picture.alt}">`;
-  return html`${title}${body}${picture}`;
+  const query = thread === null ? '' : `?thread=${thread}`;
+  const picture = card.picture === undefined ? '' : pictureMarkup(card.picture, id, query);
+  return html`${title}${body}${picture}${filesMarkup(card, id, query)}`;
+}
+
+function pictureMarkup({ alt, dark }: CardPicture, id: string, query: string): Markup {
+  const image = html`<img class="picture" src="/picture/${id}.svg${query}" alt="${alt}">`;
+  return dark === undefined
+    ? image
+    : html`<picture><source media="(prefers-color-scheme: dark)" srcset="/picture/${id}.dark.svg${query}">${image}</picture>`;
+}
+
+/** Files to be saved: what each is, its name and its size. */
+function filesMarkup({ files = [] }: Card, id: string, query: string): Markup {
+  if (files.length === 0) return html``;
+  return html`<ul class="plain-list files">${files.map(
+    ({ kept, name, says, bytes }) =>
+      html`<li><a href="/file/${id}/${kept}${query}" download="${name}">${says}</a> <span class="small">${name}, ${Math.max(1, Math.round(bytes / 1024))} kB</span></li>`,
+  )}</ul>`;
 }
 
 /** A title without the level's word at its head: the level stands above it already. */
