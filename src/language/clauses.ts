@@ -196,7 +196,8 @@ function innerCuts(
       (/^(nobody|needs|need)$/.test(tokens[i]?.word ?? '') && tokens[i - 1]?.word !== 'still') ||
       isDont(tokens, i);
     const reported = verb || sizedBefore(figures, cuts.at(-1) ?? from, i);
-    if (!tongue.pack.verbLast && told && noun && nounFirst && reported && i + 1 < to) {
+    const own = reported && subjectWithVerb(tokens, i, to);
+    if (!tongue.pack.verbLast && (told || own) && noun && nounFirst && reported && i + 1 < to) {
       cuts.push(i);
       noun = false;
       verb = false;
@@ -251,6 +252,17 @@ function innerCuts(
   }
   return cuts;
 }
+
+/** "Road test done it is quiet": a pronoun with its verb begins something new. */
+const subjectWithVerb = (tokens: readonly Token[], i: number, to: number): boolean =>
+  i + 2 < to &&
+  /^(it|they|she|he)$/.test(tokens[i]?.word ?? '') &&
+  /^(is|are|was|were|has|have|had|will|can|could|does|did|goes|went)$/.test(
+    tokens[i + 1]?.word ?? '',
+  ) &&
+  !/^(that|which|as|than|when|if|once|before|after|and|how|what|until|till|like|sure|think|reckon|hope)$/.test(
+    tokens[i - 1]?.word ?? '',
+  );
 
 /** "Do not" at the head of an order, and not behind its subject: "I do not". */
 const isDont = (tokens: readonly Token[], i: number): boolean =>
@@ -551,7 +563,8 @@ function pieceOf(
         entry.root,
         entry.side !== undefined
           ? 0.4
-          : behindPlace(tokens, i, from, parts.size)
+          : behindPlace(tokens, i, from, parts.size) ||
+              (parts.size > 0 && behindWith(tokens, i, from))
             ? 0.45
             : parts.size > 0 && counted(tokens, i, inFigure)
               ? 0.35
@@ -560,7 +573,7 @@ function pieceOf(
     else if (inside.some((cue) => cue.name === 'cannot' && cue.from <= i && i < cue.to)) continue;
     // "war fest wie Beton" tells how it was before.
     else if (pack.verbLast && wasSo(tokens, i, from, to, pack.states[token.word])) continue;
-    else if (pack.states[token.word] && !isAttribute(tokens, i))
+    else if (pack.states[token.word] && !isAttribute(tokens, i) && !goesHome(tokens, i))
       moved.push(...(pack.states[token.word] ?? []));
     else if (!entry.stop && !entry.known && !said(i) && token.word.length > 2) {
       unknown.push(token.word);
@@ -657,6 +670,21 @@ function nameOnly(cue: Cue, tokens: readonly Token[], told: boolean): boolean {
   );
 }
 
+/** "On with a new ring": what goes with a part. */
+function behindWith(tokens: readonly Token[], i: number, from: number): boolean {
+  let k = i - 1;
+  while (
+    k > from &&
+    (/^(a|an|the|its|their|my|new|fresh|old|both|all|neuem|neuen|neuer|einem|einer)$/.test(
+      tokens[k]?.word ?? '',
+    ) ||
+      tokens[k]?.kind === 'number' ||
+      tokens[k]?.entry?.plan === true)
+  )
+    k -= 1;
+  return /^(with|mit|without|ohne)$/.test(tokens[k]?.word ?? '');
+}
+
 /** "Wheel off ten nuts": what is counted behind a part holds it and names nothing new. */
 const counted = (tokens: readonly Token[], i: number, inFigure: Uint8Array): boolean =>
   tokens[i - 1]?.kind === 'number' && inFigure[i - 1] !== 0 && (tokens[i - 1]?.value ?? 0) > 1;
@@ -745,6 +773,11 @@ function exceptions(
 
 /** "dry seal" is a seal; "seal dry" is a state. */
 const isAttribute = (tokens: readonly Token[], i: number) => tokens[i + 1]?.entry?.plan === true;
+
+/** "Then home", "off home": where people go. */
+const goesHome = (tokens: readonly Token[], i: number): boolean =>
+  tokens[i]?.word === 'home' &&
+  /^(then|go|going|off|at|get|went|gone|,|time|from|now|take)$/.test(tokens[i - 1]?.word ?? ',');
 
 function isLead(
   tokens: readonly Token[],
@@ -1039,7 +1072,7 @@ function joinPieces(pieces: readonly Piece[], sentence: number, question: boolea
       push(waiting, undefined);
     waiting = [];
   }
-  return clauses;
+  return forwardParts(clauses);
 
   /** A speaking piece closes a clause; subjects that waited for their verb get it lent, each by itself. */
   function flush(piece: Piece): void {
@@ -1063,6 +1096,27 @@ function joinPieces(pieces: readonly Piece[], sentence: number, question: boolea
     }
     push([...lists, ...others, piece], undefined);
   }
+}
+
+/** "5 not torqued yet, rest of the clamps done": what is denied first is named behind it. */
+function forwardParts(clauses: Clause[]): Clause[] {
+  const [first, second] = clauses;
+  if (
+    !first ||
+    !second ||
+    first.inherited.size > 0 ||
+    first.pieces.some((one) => one.parts.size > 0)
+  )
+    return clauses;
+  const denied = first.pieces.some((one) =>
+    one.cues.some((cue) => /^(not|not-yet|left-to-do)$/.test(cue.name)),
+  );
+  const placed = first.pieces.some((one) =>
+    one.figures.some((figure) => figure.kind === 'positions' || figure.kind === 'left'),
+  );
+  const parts = partsOf(second);
+  if (!denied || !placed || parts.size === 0) return clauses;
+  return [{ ...first, inherited: parts }, ...clauses.slice(1)];
 }
 
 /** "Wheel nuts fl fr 600, rl rr tomorrow": a figure at one place, and another place that is still to come. */

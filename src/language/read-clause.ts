@@ -17,7 +17,7 @@ import {
 import type { ReadContext } from './context.ts';
 import type { Lexicon } from './lexicon.ts';
 import { withAttributes } from './match/attributes-said.ts';
-import { figureFit, quantityFit } from './match/figure-fit.ts';
+import { bareValueFit, figureFit, quantityFit } from './match/figure-fit.ts';
 import { type Elsewhere, figureOfAnother, stepsBehind } from './match/figure-of-another.ts';
 import { figuresSaid, withFigures } from './match/figures-said.ts';
 import { against, nearest } from './match/kinship.ts';
@@ -166,6 +166,8 @@ function chooseStep(
 ): Choice {
   const first = rankSteps(wanted, message.tongue, lexicon);
   const named = wanted.parts.size > 0;
+  const shown = shownBy(wanted, focus);
+  if (shown) return { step: shown, assumed: [], fromContext: false, byFigure: true };
   const torn =
     first[0] !== undefined &&
     first[1] !== undefined &&
@@ -223,6 +225,22 @@ function takesFigure(ranked: readonly Match[], wanted: Wanted): StepPhrases | un
       figures.every((figure) => quantityFit(one.step.step, figure.value, figure.unit) > 0),
   );
   return takes.length === 1 ? takes[0]?.step : undefined;
+}
+
+const INSTRUMENT = /^(gauge|tester|dial|meter|thermometer|display|laptop|clock|manometer|tool)$/;
+
+/** "Air dumped, gauge on 0": what an instrument shows is the figure of the work in hand. */
+function shownBy(wanted: Wanted, focus: Focus | undefined): StepPhrases | undefined {
+  if (!focus || focus.from !== '' || wanted.parts.size > 1) return undefined;
+  const shown = wanted.words.some((word) => INSTRUMENT.test(word.root));
+  const others = [...wanted.parts.keys()].some((root) => !INSTRUMENT.test(root));
+  if (!shown || others) return undefined;
+  const fits = wanted.figures.some((figure) =>
+    figure.kind === 'quantity'
+      ? quantityFit(focus.step.step, figure.value, figure.unit) > 0
+      : figure.kind === 'number' && bareValueFit(focus.step.step, figure.value) > 0,
+  );
+  return fits ? focus.step : undefined;
 }
 
 /** Words for what holds any part: whose they are is told by what was spoken of before. */
@@ -466,7 +484,12 @@ function readOne(
     withdrawGoodResult(soFar);
   if (!choice) {
     if (stance.still) doubtLast(soFar);
-    if (stance.kind === 'finding' && wanted.parts.size > 0 && wanted.unknown < 3) {
+    const beside = soFar.acts.some((act) => /^(done|partial)$/.test(act.kind));
+    if (
+      stance.kind === 'finding' &&
+      wanted.unknown < 3 &&
+      (wanted.parts.size > 0 || (beside && wanted.unknown > 0))
+    ) {
       soFar.acts.push({
         kind: 'finding',
         positions: anyPlaces(figuresOf(clause), lexicon),
@@ -545,7 +568,11 @@ function readOne(
     ((clause.pieces.some((piece) => piece.strangerBefore) && by === undefined) ||
       clause.pieces.some(belongsElsewhere) ||
       asGood(step, wanted, message, lexicon, choice.fromContext) ||
-      (stance.rule === 'no-fault-found' && asksSize(step) && figures.every(notSized)) ||
+      (stance.rule === 'no-fault-found' &&
+        asksSize(step) &&
+        figures.every(notSized) &&
+        !hasCue(clause, 'good') &&
+        !hasCue(clause, 'finished')) ||
       !certain(
         step,
         by ? withoutName(wanted, by) : wanted,
@@ -669,6 +696,7 @@ function readOne(
       !act.quantity
     )
       act = { ...act, stage: soFar.focus.stage };
+    act = withAngleStage(act, step, wanted);
     act = withAttributes(act, step, clause, lexicon.plan, message.tongue);
     if (several && !several.all)
       act = { ...act, kind: 'partial', positions: [], count: { done: several.count } };
@@ -735,6 +763,8 @@ function readOne(
     soFar.acts.push(act);
     soFar.explained.push(explain(act, words, stance.rule, step));
   }
+  if (stance.kind === 'done')
+    addWithNew(step, places.positions, clause, message, lexicon, place, soFar);
   if (elsewhere) addFigureElsewhere(elsewhere, places.positions, lexicon, context, place, soFar);
   if (excepted.length > 0 && stance.kind === 'done') {
     soFar.acts.push({
@@ -782,6 +812,64 @@ function addFigureElsewhere(
   if (mergesInto(soFar.acts, act)) return;
   soFar.acts.push(act);
   soFar.explained.push(`"${step.title}": done, by the figure said beside it.`);
+}
+
+/** "Injectors in, with new washers": what went in with a part has its own step just before. */
+function addWithNew(
+  step: StepPhrases,
+  positions: readonly string[],
+  clause: Clause,
+  message: Message,
+  lexicon: Lexicon,
+  span: [number, number],
+  soFar: ReadSoFar,
+): void {
+  if (!isFitting(step)) return;
+  const tokens = clause.pieces.flatMap((piece) => piece.tokens.slice(piece.from, piece.to));
+  const at = tokens.findIndex(
+    (token, k) =>
+      /^(with|mit)$/.test(token.word) &&
+      tokens.slice(k + 1, k + 4).some((one) => /^(new|fresh|neuem|neuen|neuer)$/.test(one.word)),
+  );
+  if (at < 0) return;
+  const roots = tokens
+    .slice(at + 1, at + 6)
+    .flatMap((token) => (token.entry?.plan ? [token.entry.root] : []));
+  if (roots.length === 0) return;
+  const names = (one: StepPhrases) =>
+    one.phrases.some(
+      (phrase) =>
+        phrase.from !== 'words' &&
+        phrase.classes.some((family) => /^(fit|renew)$/.test(family)) &&
+        roots.every((root) => phrase.parts.get(root) === 1),
+    );
+  if (step.step?.renew?.length && names(step)) return;
+  const before = message.tongue.steps.filter(
+    (one) => one.id !== step.id && step.step?.after?.includes(one.id) && names(one),
+  );
+  const [other] = before;
+  if (before.length !== 1 || !other || setOfStep(other, lexicon) !== setOfStep(step, lexicon))
+    return;
+  const act: Act = {
+    kind: 'done',
+    step: other.id,
+    positions: [...positions],
+    assumed: [],
+    span,
+  };
+  if (mergesInto(soFar.acts, act)) return;
+  soFar.acts.push(act);
+  soFar.explained.push(`"${other.title}": done, named with "with new".`);
+}
+
+/** "Angle to do", "noch den Winkel": the only stage that has one. */
+function withAngleStage(act: Act, step: StepPhrases, wanted: Wanted): Act {
+  if (!/^(not-done|intends|started)$/.test(act.kind) || act.stage !== undefined) return act;
+  if (!wanted.words.some((word) => /^(angle|turn|degree|winkel)$/.test(word.root))) return act;
+  const ask = step.step?.report?.find((one) => one.kind === 'tightening');
+  if (ask?.kind !== 'tightening') return act;
+  const stages = ask.stages.flatMap((one, at) => (one.angle === undefined ? [] : [at + 1]));
+  return stages.length === 1 && stages[0] !== undefined ? { ...act, stage: stages[0] } : act;
 }
 
 /** "4 injectors out" counts them and does not say which; with the number of all of them it is all. */
@@ -1015,7 +1103,7 @@ function certain(
     const marked = wanted.words.some((word) => marks.includes(word.root));
     // "Ade checked the caliper bolts and the wheel nuts": all that is to be checked was looked at.
     const own1 = wanted.words.some((word) => /^(own|my|me|myself)$/.test(word.root));
-    const looked = wanted.classes.includes('check') && match.part >= 0.93 && strangers === 0;
+    const looked = wanted.classes.includes('check') && match.part >= 0.8 && strangers === 0;
     if (looked && !own1 && wanted.parts.size >= 3) return true;
     if (marks.length > 0 && !marked) return false;
     if (marked && match.part >= 0.95 && strangers === 0) return true;
@@ -1143,6 +1231,14 @@ function onlyAside(
   message: Message,
   lexicon: Lexicon,
 ): boolean {
+  if (stance.kind === 'started' && clause.inherited.size > 0 && wanted.classes.length > 0) {
+    // "Not on yet, it was just resting there": how the part lies begins nothing.
+    const own = clause.pieces.some((piece) => piece.parts.size > 0);
+    const match = rankSteps(wanted, message.tongue, lexicon, 60).find(
+      (one) => one.step.id === step.id,
+    );
+    return !own && match !== undefined && match.action < 0.5;
+  }
   if (stance.kind !== 'done' && stance.kind !== 'partial') return false;
   if (wanted.classes.length === 0) return false;
   if (clause.inherited.size === 0 || clause.pieces.some((piece) => piece.parts.size > 0)) {

@@ -114,6 +114,7 @@ function readWords(
       );
     if (!stance) continue;
     if (stance.kind === 'done' && sharesDenial(clause, message)) continue;
+    if (/^(not-done|started|intends|unsure)$/.test(stance.kind) && givesReason(clause)) continue;
     if (stance.rule === 'moved' && stuckInstead(clause, message)) continue;
     if (stance.kind === 'asks') {
       askAct(clause, message, lexicon, context, soFar, stance);
@@ -214,6 +215,10 @@ function sharesDenial(clause: Message['clauses'][number], message: Message): boo
     )
   );
 }
+
+/** "Not drained because the engine is still hot": the reason is no report of its own. */
+const givesReason = (clause: Message['clauses'][number]): boolean =>
+  /^(because|since|weil|da|denn|cos)$/.test(clause.pieces[0]?.joint ?? '');
 
 /** "Nut 3 is tight and won't come off": tight is what is in the way, nobody has tightened it. */
 const stuckInstead = (clause: Message['clauses'][number], message: Message): boolean =>
@@ -339,6 +344,14 @@ function settleContradictions(acts: readonly Act[], lexicon: Lexicon): Act[] {
             act.positions.every((position) => one.positions.includes(position)),
         );
     // "Odd cylinders done, pulled the injectors on them": the plainer words answer the question.
+    // "One clip is missing; five of six are fitted" counts what is wanting.
+    if (act.kind === 'finding' && act.step !== undefined)
+      return !acts.some(
+        (one) =>
+          one.kind === 'partial' &&
+          one.count?.of !== undefined &&
+          /\b(?:missing|left|seized|stuck|short)\b/.test(act.note ?? ''),
+      );
     if (act.kind === 'unsure' && act.step === undefined && act.candidates)
       return !acts.some(
         (one) =>

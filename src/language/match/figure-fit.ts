@@ -24,6 +24,7 @@ export function figureFit(
     else if (figure.kind === 'number')
       fit +=
         stageFigure(step, figure.value, undefined) +
+        (figure.value > 2 ? Math.max(0, countFit(step, figure.value)) : 0) +
         (Number.isInteger(figure.value) ? 0 : Math.max(0, bareValueFit(step, figure.value)));
     else if (figure.kind === 'count') fit += countFit(step, figure.of ?? figure.done);
     else if (figure.kind === 'all' && figure.count !== undefined && figure.count > 2)
@@ -74,7 +75,7 @@ function bareFit(step: Step | undefined, figure: Extract<Figure, { kind: 'positi
   return value === undefined ? -0.02 : bareValueFit(step, value);
 }
 
-function bareValueFit(step: Step | undefined, value: number): number {
+export function bareValueFit(step: Step | undefined, value: number): number {
   const fits = asksOf(step).some((ask) => {
     const limits = ['volume', 'torque', 'pressure', 'length', 'temperature', 'distance', 'angle']
       .map((kind) => limitsOf(ask, kind))

@@ -52,7 +52,19 @@ function wordings(item: Step | Watched, plan: Plan, pack: LanguagePack): Wording
         list.push({ text, from: 'report', classes: ['renew', 'fit'] });
     }
   }
-  return list.flatMap((wording) => [wording, ...synonyms(wording, plan, pack, own)]);
+  return list
+    .flatMap((wording) => inHalves(wording, pack))
+    .flatMap((wording) => [wording, ...synonyms(wording, plan, pack, own)]);
+}
+
+/** "Take out the stands and lower the wheel": two works with a thing each are two wordings. */
+function inHalves(wording: Wording, pack: LanguagePack): readonly Wording[] {
+  if (wording.from !== 'title' || pack.verbLast) return [wording];
+  const halves = wording.text.split(/ and (?=[a-z]+ (?:the|all|both|a|an|it) )/);
+  const object = / (?:the|all|both|a|an) [a-z]/;
+  const [first = '', second] = halves;
+  if (halves.length !== 2 || second === undefined || !object.test(first)) return [wording];
+  return halves.map((text) => ({ ...wording, text }));
 }
 
 function askWordings(ask: Ask, plan: Plan, pack: LanguagePack, own: boolean): Wording[] {

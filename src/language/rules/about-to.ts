@@ -15,7 +15,13 @@ export const aboutTo: Rule = {
       piece.cues.every(
         (cue) =>
           cue.name !== 'future' ||
-          /^(would|might|may|could)$/.test(piece.tokens[cue.from]?.word ?? ''),
+          /^(would|might|may|could|can)$/.test(piece.tokens[cue.from]?.word ?? '') ||
+          /^(i|we) can$/.test(
+            piece.tokens
+              .slice(cue.from, cue.to)
+              .map((one) => one.word)
+              .join(' '),
+          ),
       ),
     );
     return would && !named ? { kind: 'nothing' } : { kind: 'intends' };

@@ -1,11 +1,14 @@
 // Later, tomorrow, after dinner, next: it is still to come.
-import { hasCue, startOf } from '../clause.ts';
+import { hasCue, startOf, wordsOf } from '../clause.ts';
 import type { Examples, Rule } from '../stance.ts';
 
 export const later: Rule = {
   name: 'later',
   says: 'Later, tomorrow, after dinner, next: it is still to come.',
   read: (clause) => {
+    // "It is safe to open the pipes" says what may be done.
+    if (/\b(?:it|that) is (?:now )?(?:safe|ok|fine|clear) to\b/.test(wordsOf(clause).join(' ')))
+      return { kind: 'nothing' };
     if (hasCue(clause, 'next') || hasCue(clause, 'ready')) return { kind: 'intends' };
     const cue = clause.pieces.flatMap((piece) => piece.cues).find((one) => one.name === 'later');
     if (!cue) return undefined;

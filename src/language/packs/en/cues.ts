@@ -1679,6 +1679,7 @@ export const cues: Readonly<Partial<Record<CueName, readonly string[]>>> = {
     'my mum',
   ],
   'harmless-no': [
+    'no pressure',
     'nothing left on',
     'nothing left in',
     'nothing on the gauge',
@@ -1831,6 +1832,13 @@ export const cues: Readonly<Partial<Record<CueName, readonly string[]>>> = {
   ],
   than: ['than'],
   'set-phrase': [
+    'not on the job sheet',
+    'not on the job card',
+    'not on the sheet',
+    'not on the card',
+    'not on the list',
+    'was not on the job',
+    'not in the book',
     'nearly forgot to',
     'almost forgot to',
     'nearly forgot',
