@@ -42,7 +42,9 @@ export const jobShelf = (
   return {
     get: async (job, around, now) => {
       const known = shelf.get(job);
-      if (known) {
+      // Where several processes share the store, another one may have written the job since.
+      const newest = known && store.shared ? await store.shared.versionOf(job) : known?.version;
+      if (known && newest === known.version) {
         shelf.delete(job);
         shelf.set(job, known);
         return known;

@@ -51,11 +51,25 @@ const MOST_TRIES = 4;
 /** A stop is tried for about an hour: the bot may have been taken out of the channel by mistake. */
 const MOST_TRIES_URGENT = 18;
 
+/** Entries remembered after they were posted. */
+const MOST_KNOWN = 20_000;
+
 type Outcome = 'posted' | 'later' | 'given-up';
 
 export const outbox = (needs: OutboxNeeds, seed: readonly OutboxEntry[]): Outbox => {
   const { clock, trail } = needs;
   let waiting: OutboxEntry[] = [...seed];
+  /** Entries that were handed in, posted ones too: an entry that is handed in again was read before it was settled. */
+  const known = new Set<string>();
+  const nameOf = (entry: OutboxEntry): string => `${entry.job}|${entry.id}`;
+  const know = (entry: OutboxEntry): void => {
+    known.add(nameOf(entry));
+    for (const oldest of known) {
+      if (known.size <= MOST_KNOWN) break;
+      known.delete(oldest);
+    }
+  };
+  for (const entry of seed) know(entry);
   const running = new Map<Delivery['channel'], Promise<void>>();
   let stopped = false;
   const pace = outboxPace(clock);
@@ -201,8 +215,10 @@ export const outbox = (needs: OutboxNeeds, seed: readonly OutboxEntry[]): Outbox
 
   return {
     add: (entries) => {
-      if (entries.length === 0) return;
-      waiting.push(...entries);
+      const fresh = entries.filter((entry) => !known.has(nameOf(entry)));
+      if (fresh.length === 0) return;
+      for (const entry of fresh) know(entry);
+      waiting.push(...fresh);
       kick();
     },
     backlog: () => waiting.length,
