@@ -162,7 +162,19 @@ export const RecordFlag = z.strictObject({
   settledByWho: Name.nullable(),
   settledAt: When.nullable(),
   reason: z.string().nullable(),
-  acknowledged: z.array(z.strictObject(seen)),
+  told: z
+    .array(z.strictObject({ at: When, to: Name }))
+    .optional()
+    .describe('who was told by name when it was said'),
+  acknowledged: z.array(
+    z.strictObject({
+      ...seen,
+      how: z
+        .enum(['button', 'words', 'wrote'])
+        .optional()
+        .describe('by the button, by saying so, or by writing in the job after it was said'),
+    }),
+  ),
   passedOn: z.array(z.strictObject({ at: When, to: Name })),
 });
 
@@ -268,6 +280,10 @@ export const JobRecord = z.strictObject({
     .array(z.strictObject({ message: Message, says: z.string(), by: Name, since: When }))
     .describe('what stops the work now'),
   handovers: z.array(z.strictObject({ ...seen, to: Name.nullable(), says: z.string() })),
+  nudges: z
+    .array(z.strictObject({ at: When, to: Name, says: z.string() }))
+    .optional()
+    .describe('what waited for long, and the controller who was told of it'),
   reports: z.array(RecordReport).describe('every report that stands, by the time of the work'),
   messages: z
     .array(

@@ -7,6 +7,7 @@ import {
   chainWords,
   recordHandovers,
   recordMessages,
+  recordNudges,
   recordPeople,
   recordPhotos,
   recordSignOff,
@@ -69,6 +70,7 @@ export const jobRecord = (
     findings: recordFindings(sources),
     waits: view.blocked.map(({ message, says, by, since }) => ({ message, says, by, since })),
     handovers: recordHandovers(sources),
+    nudges: recordNudges(sources),
     reports: [...recordReports(sources)],
     messages: recordMessages(sources),
     ...(hours

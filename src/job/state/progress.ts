@@ -151,7 +151,7 @@ function doubtWords(
   const words = doubts.map(({ fact, why }) => {
     if (why === 'same-hands') return 'a check by somebody who did none of the work';
     if (why === 'own-word') return `${fact.report.worker}'s own word`;
-    return `somebody with the competence ${(step.competence ?? []).join(' or ')}`;
+    return `somebody who is down as ${(step.competence ?? []).join(' or ')} (only they may report it)`;
   });
   return [...new Set(words)];
 }

@@ -21,9 +21,18 @@ export const decisionsPart = (record: JobRecord): readonly DocumentBlock[] => [
 const when = (record: JobRecord, at: string | null, by: string | null): string =>
   at === null ? '' : `${shortTime(at, record.zone)}${by === null ? '' : ` ${by}`}`;
 
+const HOW = {
+  button: ', by the button',
+  words: ', in words',
+  wrote: ', by writing in the job after it was said',
+} as const;
+
 const settledWords = (record: JobRecord, flag: RecordFlag): string => {
   const asked = [
-    ...flag.acknowledged.map(({ at, by }) => `acknowledged ${when(record, at, by)}`),
+    ...(flag.told ?? []).map(({ at, to }) => `told to ${to} ${when(record, at, null)}`),
+    ...flag.acknowledged.map(
+      ({ at, by, how }) => `acknowledged ${when(record, at, by)}${how ? HOW[how] : ''}`,
+    ),
     ...flag.passedOn.map(({ at, to }) => `passed on to ${to} ${when(record, at, null)}`),
   ];
   if (flag.state === 'open') return ['OPEN', ...asked].join('; ');

@@ -55,6 +55,9 @@ export const recordHandovers = (sources: Sources): JobRecord['handovers'] =>
     says,
   }));
 
+export const recordNudges = (sources: Sources): NonNullable<JobRecord['nudges']> =>
+  eventsOf(sources, 'wait-nudged').map(({ at, to, says }) => ({ at, to, says }));
+
 /** Independent checks that count: steps with a `check` that are done. */
 const checksOf = (sources: Sources): JobRecord['signOff']['checks'] =>
   sources.view.steps.flatMap(({ step, position, state, at, by }) => {

@@ -82,7 +82,14 @@ const recordFlag = (sources: Sources, flag: Flag): RecordFlag => {
     settledByWho: settled?.by ?? null,
     settledAt: settled?.at ?? null,
     reason: settled?.reason ?? null,
-    acknowledged: own(eventsOf(sources, 'flag-acknowledged')).map(({ at, by }) => ({ at, by })),
+    told: own(eventsOf(sources, 'flag-announced')).flatMap(({ at, to }) =>
+      to ? [{ at, to }] : [],
+    ),
+    acknowledged: own(eventsOf(sources, 'flag-acknowledged')).map(({ at, by, how }) => ({
+      at,
+      by,
+      ...(how ? { how } : {}),
+    })),
     passedOn: own(eventsOf(sources, 'flag-passed-on')).map(({ at, to }) => ({ at, to })),
   };
 };
