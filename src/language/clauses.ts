@@ -881,7 +881,7 @@ function particles(
       i - 1 >= from &&
       tokens[i - 1]?.entry?.plan === true;
     // "Dryer is on the floor": it is off, and the vehicle that is on it is down.
-    if (verbs.length === 0 && /^(on|in|auf)$/.test(token.word) && laidAside(tokens, i + 1, to)) {
+    if (verbs.length === 0 && /^(on|in|auf)$/.test(token.word) && laidAside(tokens, i, to)) {
       moved.push('remove', 'lower');
       continue;
     }
@@ -935,7 +935,9 @@ function particles(
 }
 
 /** A place where parts are laid that came off. */
-const laidAside = (tokens: readonly Token[], i: number, to: number): boolean => {
+const laidAside = (tokens: readonly Token[], on: number, to: number): boolean => {
+  if (!/^(is|are|down|now|lies|liegt|liegen|steht)$/.test(tokens[on - 1]?.word ?? '')) return false;
+  const i = on + 1;
   const at = /^(the|a|my|der|dem)$/.test(tokens[i]?.word ?? '') ? i + 1 : i;
   const token = tokens[at];
   return (

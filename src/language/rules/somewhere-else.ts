@@ -11,8 +11,9 @@ export const somewhereElse: Rule = {
           cue.name === 'other-vehicle' &&
           // Where the plan itself speaks of the stores, they are a place of this job.
           !(
+            piece.tokens[cue.from]?.word === 'to' &&
             piece.tokens[cue.to - 1]?.entry?.root === 'store' &&
-            piece.tokens[cue.to - 1]?.entry?.plan
+            piece.tokens[cue.to - 1]?.entry?.plan === true
           ),
       ),
     )
