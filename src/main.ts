@@ -15,6 +15,7 @@ import type { Channel } from './chat/channel.ts';
 import { documentPdf } from './chat/document-pdf.ts';
 import type { SlackParts } from './chat/slack/slack-channel.ts';
 import { slackTokensFrom } from './chat/slack/tokens.ts';
+import { chooseStore, holdBench, servesBench } from './cli/choose-store.ts';
 import { diskTrouble } from './cli/known-trouble.ts';
 import { settingsWriter } from './cli/settings-writer.ts';
 import { teamsFor } from './cli/teams-start.ts';
@@ -36,7 +37,6 @@ import type { Plan } from './job/plan.ts';
 import { planCheck } from './job/plan-check.ts';
 import { timers } from './schedule/timers.ts';
 import { diskFiles } from './store/file-seam.ts';
-import { jobFileStore } from './store/job-file-store.ts';
 import { writeWhole } from './store/whole-write.ts';
 
 /** A wrong setting or a broken file at the start: what, and what to do. */
@@ -233,11 +233,11 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
   const schedule = timers(clock);
   const health = healthDesk(clock);
   const channels: Channel[] = [];
-  const homes: { bench: Home; slack?: Home; teams?: Home } = {
+  const homes: { bench?: Home; slack?: Home; teams?: Home } = {
     bench: { team: 'bench', place: 'yard' },
   };
   const troubles = troubleTeller({ channels: () => channels, homes, schedule, clock, log });
-  const store = jobFileStore(join(options.folder, 'jobs'), {
+  const store = await chooseStore(options.env, options.folder, settings, {
     clock,
     onTrouble: (trouble) => {
       log('error', trouble.message, { kind: trouble.kind });
@@ -246,6 +246,8 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
     },
   });
   const opened = await store.open();
+  const withBench = servesBench(options.env);
+  if (withBench) await holdBench(store);
   for (const aside of opened.setAside)
     says.push(
       `${aside.file} could not be read (${aside.why}) and was set aside as ${aside.movedTo}. The other jobs go on.`,
@@ -270,7 +272,7 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
     (await running?.floor.legible(job))?.threads.find((thread) => thread.channel === 'bench')
       ?.thread;
   const bench =
-    options.terminal || options.workspace
+    options.terminal || options.workspace || !withBench
       ? undefined
       : benchChannel({
           folder: join(options.folder, 'bench'),
@@ -320,8 +322,10 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
               }
             : {}),
         });
+  if (!withBench) delete homes.bench;
   if (bench) channels.push(bench);
-  else if (!options.workspace) channels.push(terminalBench({ view, clock, threadOf: benchThread }));
+  else if (!options.workspace && withBench)
+    channels.push(terminalBench({ view, clock, threadOf: benchThread }));
   // People are taken in while the workshop runs, so the channel looks them up where they stand now.
   const people = {
     get people() {

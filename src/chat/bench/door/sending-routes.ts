@@ -304,6 +304,13 @@ const demo: Sending = async (parts, request, response) => {
   }
   const body = await readJson(request, Nothing, BODY_LIMIT);
   if (isRefusal(body)) return body;
+  if ((await parts.jobs()).length > 0) {
+    return refusal(
+      409,
+      'Jobs are open already, and the demonstration is for an empty workshop.',
+      'Start with --data and an empty folder to see it.',
+    );
+  }
   await loadDemo();
   sendJson(response, { loaded: true });
   return undefined;

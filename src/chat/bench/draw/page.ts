@@ -11,7 +11,7 @@ export type PageParts = {
     | 'yard'
     | 'job'
     | 'card'
-    | 'sheet'
+    | 'paper'
     | 'wall'
     | 'plans'
     | 'open'

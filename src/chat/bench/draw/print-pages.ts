@@ -21,10 +21,10 @@ export function tighteningBody(job: BenchJob, stages: readonly BenchStage[], fra
   const tables = [...groups.values()].map((rows) => {
     const [first] = rows;
     if (first === undefined) return html``;
-    return html`<section class="tight"><h2>${first.step}${first.position === null ? '' : `, ${first.position}`}</h2><p class="small">${first.of}</p><table><thead><tr><th scope="col">Stage</th><th scope="col">Planned</th><th scope="col">Said</th><th scope="col">Tool</th><th scope="col">When, who</th></tr></thead><tbody>${rows.map(
+    return html`<section class="tight"><h2>${first.step}${first.position === null ? '' : `, ${first.position}`}</h2><p class="small">${first.of}</p><div class="wide-table" role="region" tabindex="0" aria-label="Stages of ${first.step}${first.position === null ? '' : `, ${first.position}`}"><table><thead><tr><th scope="col">Stage</th><th scope="col">Planned</th><th scope="col">Said</th><th scope="col">Tool</th><th scope="col">When, who</th></tr></thead><tbody>${rows.map(
       (row) =>
         html`<tr><th scope="row">${row.stage}</th><td>${row.planned}</td><td class="written">${row.said}</td><td class="written">${row.tool}</td><td class="written">${row.at === null ? '' : timeWords(row.at, frame)}${row.by === null ? '' : `, ${row.by}`}</td></tr>`,
-    )}</tbody></table></section>`;
+    )}</tbody></table></div></section>`;
   });
   const body = html`${stages.length === 0 ? html`<p>Nothing on this job is tightened in stages.</p>` : tables}${sources.length === 0 ? '' : html`<p class="small">Limits from: ${sources.join('; ')}.</p>`}`;
   return sheetBody(job, 'Tightening sheet', body, frame);

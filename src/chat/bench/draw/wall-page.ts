@@ -14,7 +14,7 @@ export function wallBody(jobs: readonly BenchJob[], frame: Frame): Markup {
 
 export function wallSheet(jobs: readonly BenchJob[], frame: Frame): Markup {
   const more = jobs.slice(SHOWN);
-  return html`<div id="wall-sheet">${jobs.length === 0 ? html`<p class="wall-none">No job is open.</p>` : ''}<ol class="wall-list">${jobs.slice(0, SHOWN).map((job) => wallRow(job, frame))}</ol>${
+  return html`<div id="wall-sheet">${jobs.length === 0 ? html`<p class="wall-none">No job is open.</p>` : ''}<ol class="wall-list${jobs.length <= 3 ? ' few' : ''}">${jobs.slice(0, SHOWN).map((job) => wallRow(job, frame))}</ol>${
     more.length === 0
       ? ''
       : html`<p class="wall-more">Also open: ${more
