@@ -39,7 +39,7 @@ export const withParts = (page: string): string => {
 export const generatedFiles = (): ReadonlyMap<string, string> =>
   new Map([
     ['README.md', withParts(readFileSync(join(ROOT, 'README.md'), 'utf8'))],
-    ...[...Object.entries(schemaFiles())].map(
+    ...[...schemaFiles()].map(
       ([name, text]) => [name.includes('/') ? name : `shared/json/${name}`, text] as const,
     ),
   ]);
