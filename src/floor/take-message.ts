@@ -9,6 +9,7 @@ import type { Floor } from './floor.ts';
 import { keepFiles } from './keep-files.ts';
 import { localIso } from './local-iso.ts';
 import { messageId } from './message-id.ts';
+import { withFiles } from './with-files.ts';
 
 /**
  * Messages that a message moves to another job are written there first: should the machine stop in between, the
@@ -55,10 +56,10 @@ export const takeMessage = async (
     const { store, log } = floor;
     const files = await keepFiles({ store, channel, log }, job, delivery, message, person.name);
     await floor.onJob(job, delivery, (before, moment) => {
-      if (files.length === 0) return hear(before.state, said, moment);
-      const state = { ...before.state, events: [...before.state.events, ...files] };
-      const turn = hear(state, said, moment);
-      return { ...turn, events: [...files, ...turn.events] };
+      if (files.events.length === 0)
+        return withFiles(hear(before.state, said, moment), files, said);
+      const state = { ...before.state, events: [...before.state.events, ...files.events] };
+      return withFiles(hear(state, said, moment), files, said);
     });
   } else if (delivery.kind === 'edit') {
     const edit = { ...common, message: messageId(delivery), text: delivery.text };

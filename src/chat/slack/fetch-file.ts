@@ -7,7 +7,15 @@ export type FetchFileOptions = {
   /** The address of the Web API, whose host counts as Slack's own. */
   readonly apiUrl: string | undefined;
   readonly fetch: typeof globalThis.fetch;
+  readonly wait: (seconds: number) => Promise<void>;
 };
+
+/** Tries of one file, and seconds before the second; a platform out of reach for longer has it left where it is. */
+const MOST_TRIES = 3;
+const FIRST_WAIT = 2;
+
+/** Worth another try: nothing is wrong with the file or the app. */
+class PassingTrouble extends Error {}
 
 /** Milliseconds for a whole file. */
 const TIME_LIMIT = 60_000;
@@ -27,6 +35,21 @@ export const fetchFile = async (
   limit: number,
   options: FetchFileOptions,
 ): Promise<Uint8Array> => {
+  for (let tries = 1; ; tries += 1) {
+    try {
+      return await fetchOnce(from, limit, options);
+    } catch (error) {
+      if (tries >= MOST_TRIES || !(error instanceof PassingTrouble)) throw error;
+      await options.wait(FIRST_WAIT * 2 ** (tries - 1));
+    }
+  }
+};
+
+const fetchOnce = async (
+  from: string,
+  limit: number,
+  options: FetchFileOptions,
+): Promise<Uint8Array> => {
   let address = from;
   if (from.startsWith('file:')) {
     const info = await options.web.files.info({ file: from.slice('file:'.length) });
@@ -34,13 +57,22 @@ export const fetchFile = async (
   }
   if (!URL.canParse(address) || !trustedHost(new URL(address), options.apiUrl))
     throw new Error('The file is not kept by Slack. Share the file itself, not a link to it.');
-  const response = await options.fetch(address, {
-    headers: { authorization: `Bearer ${options.token}` },
-    redirect: 'error',
-    signal: AbortSignal.timeout(TIME_LIMIT),
-  });
-  if (!response.ok || !response.body)
-    throw new Error(`Slack answered ${response.status} for the file. Share it again.`);
+  let response: Response;
+  try {
+    response = await options.fetch(address, {
+      headers: { authorization: `Bearer ${options.token}` },
+      redirect: 'error',
+      signal: AbortSignal.timeout(TIME_LIMIT),
+    });
+  } catch {
+    throw new PassingTrouble('Slack was not reached for the file. Share it again.');
+  }
+  if (!response.ok || !response.body) {
+    const says = `Slack answered ${response.status} for the file. Share it again.`;
+    throw response.status >= 500 || response.status === 429
+      ? new PassingTrouble(says)
+      : new Error(says);
+  }
   // Without the scope Slack answers 200 with the page for signing in.
   if (response.headers.get('content-type')?.startsWith('text/html'))
     throw new Error('Slack asks to sign in for the file. Add the scope files:read to the app.');

@@ -5,6 +5,7 @@ import type { Form, Intent } from '../../desk/card.ts';
 import type { Channel, Intake } from '../channel.ts';
 import { catchUp, type Thread } from './catch-up.ts';
 import { fetchFile } from './fetch-file.ts';
+import { type GapWatch, gapWatch } from './gap-watch.ts';
 import { slackHome } from './home.ts';
 import { listen } from './listeners.ts';
 import { outgoing } from './outgoing.ts';
@@ -223,6 +224,18 @@ export const slackChannel = (parts: SlackParts): SlackChannel => {
     });
   };
 
+  /** Over the socket a lost connection tells of a gap; over HTTP it has to be guessed. */
+  const gaps = (intake: Intake): GapWatch =>
+    gapWatch({
+      clock,
+      wait: (seconds) => wait(seconds, stopping.signal),
+      stopped: () => stopping.signal.aborted,
+      onGap: () => {
+        seen?.hold();
+        connected(intake);
+      },
+    });
+
   const join = async (intake: Intake): Promise<void> => {
     self = await whoAmI(web);
     seen = seenMark(`slack:${self.team}`, store, clock, log);
@@ -233,7 +246,7 @@ export const slackChannel = (parts: SlackParts): SlackChannel => {
     if (stopping.signal.aborted) return;
     receiver = receiverFor(intake);
     listen({
-      receiver,
+      receiver: receiver instanceof SocketReceiver ? receiver : gaps(intake).over(receiver),
       token: tokens.bot,
       clientOptions,
       web,
@@ -317,6 +330,7 @@ export const slackChannel = (parts: SlackParts): SlackChannel => {
         token: tokens.bot,
         apiUrl: clientOptions.slackApiUrl,
         fetch: fetching,
+        wait: (seconds) => wait(seconds, stopping.signal),
       }),
   };
 };

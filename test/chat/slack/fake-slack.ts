@@ -82,6 +82,7 @@ export const fakeSlack = async ({
   const { send } = deliveries;
   let base = '';
   let mute = 0;
+  let failFiles = 0;
   let unfinished: (() => void)[] | undefined;
 
   // ---- deliveries -------------------------------------------------------------------------------------------------
@@ -212,6 +213,10 @@ export const fakeSlack = async ({
     if (request.url?.startsWith('/upload/'))
       return void upload(request, response).catch(() => request.socket.destroy());
     if (request.url?.startsWith('/files/')) {
+      if (failFiles > 0) {
+        failFiles -= 1;
+        return void response.writeHead(503).end('Service Unavailable');
+      }
       const file = space.files.get(request.url.slice('/files/'.length));
       if (request.headers.authorization !== `Bearer ${botToken}`)
         return void response
@@ -544,7 +549,10 @@ export const fakeSlack = async ({
     },
 
     /** Fills the form last shown to this person and sends it. */
-    submitForm: async (user: string, fields: Readonly<Record<string, string>>): Promise<void> => {
+    submitForm: async (
+      user: string,
+      fields: Readonly<Record<string, string>>,
+    ): Promise<boolean> => {
       const open = viewFor(user);
       if (!open) throw new Error(`No form is open for ${user}.`);
       const values: Record<string, Json> = {};
@@ -567,12 +575,15 @@ export const fakeSlack = async ({
                   : { type: element.type, value: value ?? null },
         };
       }
-      await interaction(user, {
+      const { done } = interaction(user, {
         type: 'view_submission',
         view: { id: open.id, team_id: space.team, ...open.view, state: { values } },
-      }).done;
+      });
+      return (await done) !== undefined;
     },
 
+    /** Every message there ever was, the deleted ones too, in the order of their posting. */
+    everything: (): readonly FakeMessage[] => space.messages,
     /** Roots of a channel that everybody sees. */
     messages: (channel: string): readonly FakeMessage[] =>
       space.messages.filter(
@@ -626,6 +637,10 @@ export const fakeSlack = async ({
       },
       scopes: (text: string): void => {
         scopes = text;
+      },
+      /** The next fetches of files that people shared fail. */
+      failFile: (times: number): void => {
+        failFiles = times;
       },
       /** Uploads are completed but not shared until `finish`. */
       unfinished: (): void => {

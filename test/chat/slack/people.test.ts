@@ -6,7 +6,7 @@ import { ADA, ROBIN, until } from './set-up-channel.ts';
 let all: InAWorkshop;
 beforeEach(async () => {
   all = await inAWorkshop();
-});
+}, 60_000);
 afterEach(async () => {
   expect(all.fake.refused).toEqual([]);
   await all.end();
