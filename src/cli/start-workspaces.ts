@@ -15,6 +15,7 @@ export type WorkspacesOptions = {
   readonly clock: () => string;
   readonly log: SlackLog;
   readonly clientOptions?: ClientOptions;
+  readonly paceSeconds?: number;
 };
 
 export type Workspaces = {
@@ -91,6 +92,7 @@ export const startWorkspaces = async (options: WorkspacesOptions): Promise<Works
         tokens: { mode: 'http', bot: token, port: app.port, host: app.host },
         receiver: door,
         clientOptions,
+        ...(options.paceSeconds === undefined ? {} : { paceSeconds: options.paceSeconds }),
         onGone: () => {
           // Its jobs stay where they are, for whoever installs the app again.
           void kept

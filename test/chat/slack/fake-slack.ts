@@ -425,6 +425,24 @@ export const fakeSlack = async ({
       return (await done) !== undefined;
     },
 
+    /** A tap on a button that nobody posted. */
+    forge: async (user: string, channel: string, intent: object): Promise<void> => {
+      await interaction(user, {
+        type: 'block_actions',
+        container: { type: 'message', message_ts: space.nextTs(), channel_id: channel },
+        channel: { id: channel, name: 'shop' },
+        actions: [
+          {
+            type: 'button',
+            block_id: 'b',
+            action_id: 'tap.0',
+            value: JSON.stringify(intent),
+            action_ts: space.nextTs(),
+          },
+        ],
+      }).done;
+    },
+
     command: async (user: string, channel: string, text: string): Promise<void> => {
       const trigger = space.nextId('TR');
       space.triggers.set(trigger, user);
@@ -470,8 +488,8 @@ export const fakeSlack = async ({
     view: (user: string) => viewFor(user)?.view,
 
     /** Somebody agrees in the browser that the app is installed: the code that the browser is sent back with. */
-    agree: (user: string): string => {
-      const code = space.nextId('CODE');
+    agree: (user: string, mark = ''): string => {
+      const code = space.nextId(`CODE${mark}`);
       space.codes.set(code, user);
       return code;
     },
