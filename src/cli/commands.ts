@@ -52,6 +52,10 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
     says: 'forget PERSON [--data FOLDER]                   one person is taken out of everything that is stored',
     run: async () => (await import('./forget.ts')).run,
   },
+  move: {
+    says: 'move --to postgres|folder [--into FOLDER] [--data FOLDER]   carries the jobs into a database that many processes share, or back',
+    run: async () => (await import('./move.ts')).run,
+  },
   verify: {
     says: 'verify [JOB] [--data FOLDER]                    that nobody edited the record afterwards',
     run: async () => (await import('./verify.ts')).run,

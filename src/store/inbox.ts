@@ -19,6 +19,8 @@ export type Inbox = {
   readonly settledInJob: (id: string) => void;
   /** Takes in fingerprints of deliveries that jobs have settled, where the file that knew them is gone. */
   readonly remember: (fingerprints: Iterable<string>) => void;
+  /** Fingerprints of all ids and keys that are remembered. */
+  readonly seen: () => Iterable<string>;
   /** Resolves once the disk knows that this job has to be looked at after a start. */
   readonly wake: (job: string) => Promise<void>;
   readonly awake: () => ReadonlySet<string>;
@@ -155,6 +157,7 @@ function inboxOver(
     remember: (fingerprints) => {
       for (const key of fingerprints) memory.seen.add(key);
     },
+    seen: () => memory.seen,
     wake,
     awake: () => memory.awake,
     sleep: (job) => {

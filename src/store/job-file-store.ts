@@ -1,6 +1,8 @@
 // The store of one machine: a folder with one file for each job, an inbox, an index and the kept files.
 import { randomBytes } from 'node:crypto';
 import { join } from 'node:path';
+import type { Carry } from './carry.ts';
+import { folderCarry } from './carry-folder.ts';
 import { type ChainCheck, verifyChain } from './chain.ts';
 import type { WhichTexts } from './chain-removal.ts';
 import { fileNameOf } from './file-name.ts';
@@ -40,6 +42,8 @@ export type JobFileStore = JobStore & {
   readonly removePerson: (names: readonly string[]) => Promise<number>;
   /** Follows a job's chain on the disk; undefined where there is no such job. */
   readonly verify: (job: string) => Promise<ChainCheck | undefined>;
+  /** What is given and taken when everything is carried to another store. */
+  readonly carry: Carry;
 };
 
 /**
@@ -180,6 +184,13 @@ export function jobFileStore(folder: string, options: JobFileStoreOptions): JobF
   };
 
   return {
+    carry: folderCarry({
+      files,
+      folder,
+      opened,
+      read: (job) => queues.run(job, () => read(opened(), job)),
+      write: (data) => queues.run(data.job, () => write(opened(), data)),
+    }),
     open: openFolder,
     close,
     accept: (delivery, acceptedAt) =>

@@ -16,6 +16,7 @@ const OUTDATED = 1_000;
 
 export type MarksFile = {
   readonly get: (name: string) => string | undefined;
+  readonly all: () => readonly (readonly [name: string, value: string])[];
   readonly set: (name: string, value: string) => Promise<void>;
   readonly close: () => Promise<void>;
 };
@@ -62,6 +63,7 @@ export async function openMarks(
   let rewriting = false;
   return {
     get: (name) => marks.get(name),
+    all: () => [...marks],
     set: async (name, value) => {
       await journal.add({ k: 'mark', name, value } satisfies Line);
       marks.set(name, value);

@@ -1,6 +1,7 @@
 // The store of several machines: a PostgreSQL database behind the contract of every store.
 import { createHash, randomBytes, randomUUID } from 'node:crypto';
 import { Delivery } from '../../../shared/delivery.ts';
+import type { Carry } from '../carry.ts';
 import { type ChainCheck, verifyChain } from '../chain.ts';
 import type { WhichTexts } from '../chain-removal.ts';
 import { clockWatch } from '../clock-watch.ts';
@@ -13,6 +14,7 @@ import { keptName } from '../kept-files.ts';
 import { withoutPersonIn, withoutTextsIn } from '../removal.ts';
 import { codeOf, StoreTrouble } from '../store-trouble.ts';
 import { teller } from '../teller.ts';
+import { databaseCarry } from './carry-database.ts';
 import {
   type Ask,
   type Database,
@@ -44,6 +46,8 @@ export type PostgresStore = JobStore & {
   readonly removeTexts: (job: string, which: WhichTexts) => Promise<number>;
   readonly removePerson: (names: readonly string[]) => Promise<number>;
   readonly verify: (job: string) => Promise<ChainCheck | undefined>;
+  /** What is given and taken when everything is carried to another store. */
+  readonly carry: Carry;
 };
 
 /** Jobs whose rows are kept in memory; each use asks first whether they are still the newest. */
@@ -193,7 +197,7 @@ export function postgresStore(options: PostgresStoreOptions): PostgresStore {
         );
       const delivery = parsed.data;
       watchClock(acceptedAt);
-      const marks = [...new Set(keysOf(delivery).map(fingerprint))];
+      const marks = [...new Set(keysOf(delivery))];
       try {
         // One statement: either all of it is kept or, where a key is known, nothing.
         const rows = await opened().ask(
@@ -265,6 +269,7 @@ export function postgresStore(options: PostgresStoreOptions): PostgresStore {
 
   return {
     shared,
+    carry: databaseCarry(opened, workshop, where),
     open: async () => {
       if (database !== undefined) return { setAside: [] };
       const made = (options.connect ?? openDatabase)(url, told.tell);
