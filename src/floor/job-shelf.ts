@@ -15,6 +15,8 @@ export type ShelvedJob = {
 
 /** Jobs kept in memory at once; more are read again when they are needed. */
 const MOST = 300;
+/** Plans kept ready: most jobs of a workshop go by the same few texts, and reading one costs more than checking a job. */
+const MOST_PLANS = 40;
 
 export type JobShelf = {
   readonly get: (job: string, around: Around, now: string) => Promise<ShelvedJob | undefined>;
@@ -39,6 +41,22 @@ export const jobShelf = (
   planOf: (text: string, id: string) => Plan | undefined,
 ): JobShelf => {
   const shelf = new Map<string, ShelvedJob>();
+  const plans = new Map<string, Plan>();
+
+  const planFor = (text: string, id: string): Plan | undefined => {
+    const key = `${id}\n${text}`;
+    const known = plans.get(key);
+    const plan = known ?? planOf(text, id);
+    if (!plan) return undefined;
+    plans.delete(key);
+    plans.set(key, plan);
+    for (const oldest of plans.keys()) {
+      if (plans.size <= MOST_PLANS) break;
+      plans.delete(oldest);
+    }
+    return plan;
+  };
+
   return {
     get: async (job, around, now) => {
       const known = shelf.get(job);
@@ -53,7 +71,7 @@ export const jobShelf = (
       if (!stored || stored.events.length === 0) return undefined;
       const events = stored.events.map(({ event }) => event);
       const planText = planTextOf(events);
-      const plan = planText ? planOf(planText.text, planText.id) : undefined;
+      const plan = planText ? planFor(planText.text, planText.id) : undefined;
       if (!plan) return undefined;
       const made: ShelvedJob = {
         state: { events, view: checkJob(plan, events, now, around) },

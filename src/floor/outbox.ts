@@ -155,7 +155,8 @@ export const outbox = (needs: OutboxNeeds, seed: readonly OutboxEntry[]): Outbox
     return 'later';
   };
 
-  const isReady = (entry: OutboxEntry): boolean => pace.readyAt(entry) <= Date.parse(clock());
+  const isReady = (entry: OutboxEntry, now = Date.parse(clock())): boolean =>
+    pace.readyAt(entry) <= now;
 
   /** The job sheet is the root of the thread: what goes into the thread goes behind it, whatever came first. */
   const sheetBefore = (entry: OutboxEntry, ready: readonly OutboxEntry[]): OutboxEntry =>
@@ -164,7 +165,8 @@ export const outbox = (needs: OutboxNeeds, seed: readonly OutboxEntry[]): Outbox
       : entry;
 
   const nextOf = (name: Delivery['channel']): OutboxEntry | undefined => {
-    const ready = waiting.filter((entry) => entry.channel === name && isReady(entry));
+    const now = Date.parse(clock());
+    const ready = waiting.filter((entry) => entry.channel === name && isReady(entry, now));
     const first =
       ready.find((each) => each.post.urgent && each.post.to.where === 'channel') ?? ready[0];
     return first && sheetBefore(first, ready);

@@ -1,6 +1,6 @@
 // A disk that refuses, or a stored file that is damaged, is said in the common place of every channel. It goes past the
 // outbox, since the disk that would keep it is the one in trouble; what a channel does not take is tried again.
-import type { Channel, Place } from '../chat/channel.ts';
+import type { Channel, Place, PostResult } from '../chat/channel.ts';
 import type { Card } from '../desk/card.ts';
 import type { Schedule } from '../schedule/timers.ts';
 import type { Log } from './trail.ts';
@@ -46,6 +46,15 @@ const cardOf = (lines: readonly string[]): Card => {
   };
 };
 
+/** A channel that is not started, or stopped already, throws at once. */
+const tried = async (post: () => Promise<PostResult>) => {
+  try {
+    return await post();
+  } catch (error) {
+    return { ok: false as const, failure: { why: (error as Error).message } };
+  }
+};
+
 type Waiting = { readonly key: string; readonly card: Card };
 
 export const troubleTeller = ({ channels, homes, schedule, clock, log }: Parts): TroubleTeller => {
@@ -61,9 +70,7 @@ export const troubleTeller = ({ channels, homes, schedule, clock, log }: Parts):
     if (home === undefined) return;
     const left: Waiting[] = [];
     for (const each of cards) {
-      const result = await channel
-        .post(home, each.card, each.key)
-        .catch((error: Error) => ({ ok: false as const, failure: { why: error.message } }));
+      const result = await tried(() => channel.post(home, each.card, each.key));
       if (result.ok) continue;
       left.push(each);
       log('warn', 'a trouble could not be told and is told later', {
