@@ -34,6 +34,7 @@ export const deskStage: MakeStage = async (script, plan, settings, start) => {
     now,
     around,
     openJobs: state ? [state.view] : [],
+    pastJobs: [],
     jobNumbers: state ? [script.job] : [],
     holdBack: 20,
   });

@@ -12,11 +12,23 @@ const REMOVES =
  * is called "place not said", never guessed.
  */
 const PLACE =
-  /\b(?:(?:on|in|under|behind|by|beside|at|inside|auf|in|unter|im|am)\s+(?:(?:the|a|my|his|her|our|der|die|dem|den|das)\s+)?(?:[\p{L}\d'-]+\s+){0,3}?(?:benche?s?|shel(?:f|ves)|racks?|trays?|box(?:es)?|crates?|bins?|drums?|pallets?|cages?|trolleys?|trolly|floor|stores?|cupboard|table|bags?|tubs?|buckets?|bay\s*\w+|cab|parts washer|washer|stand|regal|kiste|werkbank|bank|wanne|palette|lager)(?:\s+(?:in|on|under|by)\s+(?:the\s+)?(?:[\p{L}\d'-]+\s+){0,2}?(?:bench|tray|shelf|rack|bay\s*\w+|box|store))?|(?:tied|hung|wired|propped)\s+up(?:\s+(?:to|on|from)\s+(?:the\s+)?[\p{L}-]+)?)\b/iu;
+  /\b(?:(?:on|in|under|behind|by|beside|at|inside|auf|in|unter|im|am)\s+(?:(?:the|a|my|his|her|our|der|die|dem|den|das)\s+)?(?:[\p{L}\d'-]+\s+){0,3}?(?:benche?s?|shel(?:f|ves)|racks?|trays?|box(?:es)?|crates?|bins?|drums?|pallets?|cages?|trolleys?|trolly|floor|stores?|cupboard|table|bags?|tubs?|buckets?|bay\s*\w+|cab|parts washer|washer|stand|regal|kiste|werkbank|bank|wanne|palette|lager)(?:\s+(?:no\.?\s*)?\d{1,3})?(?:\s+(?:in|on|under|by)\s+(?:the\s+)?(?:[\p{L}\d'-]+\s+){0,2}?(?:bench|tray|shelf|rack|bay\s*\w+|box|store))?|(?:tied|hung|wired|propped)\s+up(?:\s+(?:to|on|from)\s+(?:the\s+)?[\p{L}-]+)?)\b/iu;
 
 /** "on the bench in the blue tray", of a message; undefined where it names no place. */
 export const placeSaid = (text: string): string | undefined =>
   PLACE.exec(text)?.[0].replace(/\s+/gu, ' ');
+
+/** Whether words are a place and nothing else: "in tray 3" says where a part is, not that it went back in. */
+export const isPlaceOnly = (text: string): boolean => {
+  const bare = text
+    .replace(/[’`]/gu, "'")
+    .replace(/^[\s,;.:-]+|[\s,;.!]+$/gu, '')
+    .replace(
+      /^(?:(?:and|now|all|it's|its|it is|they're|they are|is|are|put|left|stored)\s+)+/iu,
+      '',
+    );
+  return bare !== '' && placeSaid(bare)?.length === bare.replace(/\s+/gu, ' ').length;
+};
 
 /** Parts of the plan that a title names, longest first, so that "hose clip" is no "hose". */
 const partsIn = (view: JobView, title: string): readonly string[] => {

@@ -25,14 +25,18 @@ const isSideRemark = (act: Act): boolean => act.kind === 'not-done';
 /**
  * Adds that the work stands still, or goes on, to what was read of a message; the same acts where it says neither.
  * @param people names of the workshop, to see who was asked
+ * @param blocked what the job waits for now, in the words it was said
  */
 export const withWaiting = (
   acts: readonly Act[],
   text: string,
   people: readonly string[],
+  blocked: readonly string[] = [],
 ): readonly Act[] => {
   const plain = text.replace(/[’`]/gu, "'").replace(/\s+/gu, ' ').trim();
   if (plain.length > 160 || plain.includes('?')) return acts;
+  // What was waited for has come: "seals are in" is then no report of their fitting.
+  if (arrived(plain, blocked)) return [whole('resumed', text)];
   if (acts.some(({ kind }) => kind === 'blocked' || kind === 'resumed' || kind === 'command'))
     return acts;
   if (STANDS.test(plain) && !PART_OF_WORK.test(plain)) {
@@ -43,6 +47,19 @@ export const withWaiting = (
     return kept.length > 0 ? acts : [whole('blocked', text)];
   }
   return acts.length === 0 && GOES_ON.test(plain) ? [whole('resumed', text)] : acts;
+};
+
+const ARRIVED =
+  /^(?:ok\s+|right\s+)?(?:(?:the|our|new)\s+)*(?<what>[\p{L}][\p{L} -]{1,30}?)\s+(?:(?:is|are|have|has)\s+)?(?:just\s+)?(?:in|here|arrived|come|came|turned up|delivered)(?:\s+(?:now|at last|finally))?(?:\s*[,;.]\s*.*)?$/iu;
+
+/** Whether something comes that one of the open waits names. */
+const arrived = (plain: string, blocked: readonly string[]): boolean => {
+  const what = ARRIVED.exec(plain)?.groups?.what;
+  if (what === undefined) return false;
+  const last = (what.split(' ').at(-1) ?? '').toLowerCase().replace(/s$/u, '');
+  return (
+    last.length > 2 && blocked.some((words) => new RegExp(`\\b${last}s?\\b`, 'iu').test(words))
+  );
 };
 
 /** "Need bay 3, it's taken": what is needed is not to be had. */

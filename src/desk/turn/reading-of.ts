@@ -4,6 +4,7 @@ import type { Act } from '../../../shared/reading.ts';
 import type { JobView } from '../../job/view.ts';
 import type { ReadContext, ReadResult } from '../../language/context.ts';
 import { readMessage } from '../../language/read.ts';
+import { isPlaceOnly } from '../answers/parts-off.ts';
 import { momentsOf } from '../moments.ts';
 import { closingAsked } from '../office/closing.ts';
 import { bookingSaid } from '../orders/booking-said.ts';
@@ -82,6 +83,11 @@ const asMove = (act: Act, job: string): Act =>
     ? { ...act, kind: 'command', command: 'move-message' }
     : act;
 
+/** A part's place in the workshop, taken for a report of its fitting. */
+const onlyPlace = (act: Act, text: string): boolean =>
+  (act.kind === 'done' || act.kind === 'started' || act.kind === 'partial') &&
+  isPlaceOnly(text.slice(act.span[0], act.span[1]));
+
 /** Reads one message in its place in the thread: an order of the office, else what the language makes of it. */
 export const readingOf = (
   events: readonly JobEvent[],
@@ -147,9 +153,10 @@ export const readingOf = (
     contextOf(events, view, message, workshop, jobNumbers),
   );
   const acts = withWaiting(
-    read.acts.map((act) => asMove(act, view.job)),
+    read.acts.map((act) => asMove(act, view.job)).filter((act) => !onlyPlace(act, message.text)),
     message.text,
     workshop.settings.people.map(({ name }) => name),
+    view.blocked.map(({ says, text }) => text ?? says),
   );
   return { ...read, acts: [...acts] };
 };
