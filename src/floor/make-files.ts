@@ -130,14 +130,13 @@ export const makeFiles = ({ store, print, settings, now, log }: Parts) => {
         });
       }
     }
-    if (files.length === 0) return missing(rest, view.job);
     const lines = files.map(({ name, says }) => `${says}: ${name}`);
-    return {
+    const sent = {
       ...rest,
       text: [rest.text, ...lines].join('\n'),
-      blocks: [...rest.blocks],
-      files: [...(rest.files ?? []), ...files],
+      ...(files.length > 0 ? { files: [...(rest.files ?? []), ...files] } : {}),
     };
+    return files.length < wants.length ? missing(sent, view.job) : sent;
   };
 
   return async (posts: readonly Post[], view: JobView, around: Around): Promise<readonly Post[]> =>
@@ -148,9 +147,9 @@ export const makeFiles = ({ store, print, settings, now, log }: Parts) => {
     );
 };
 
-/** Nothing could be made: how to have it made by hand. */
+/** Not everything could be made: how to have it made by hand. */
 const missing = (card: Card, job: string): Card => {
-  const says = `The files could not be made here. On the workshop's machine: npx chargehand record ${job} --format pdf --out job-${job}.pdf`;
+  const says = `Not every file could be made. On the workshop's machine: npx chargehand record ${job} --format pdf --out job-${job}.pdf`;
   return {
     ...card,
     text: `${card.text}\n${says}`,

@@ -2,11 +2,12 @@
 // `npm run bench -- reading check` runs only these.
 import { arch, cpus, totalmem } from 'node:os';
 import { run as check } from './check.ts';
+import { run as forecast } from './forecast.ts';
 import { run as reading } from './reading.ts';
 import { run as store } from './store.ts';
 import { run as words } from './words.ts';
 
-const PARTS: Readonly<Record<string, () => unknown>> = { words, check, reading, store };
+const PARTS: Readonly<Record<string, () => unknown>> = { words, check, reading, store, forecast };
 
 const wanted = process.argv.slice(2);
 const unknown = wanted.find((name) => !PARTS[name]);

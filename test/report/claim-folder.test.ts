@@ -131,7 +131,6 @@ describe('the claim folder', () => {
         'The complaint: ask whoever brought the vehicle in.',
         'Odometer or engine hours: read them and post them.',
         'What proved the cause: ask the technician what was found on the failed part, with a photo.',
-        'Photos: none is on record.',
         'The trouble codes before the work: post them, or say that they were not read.',
         'Number or code of the failed part: read it from the old part and post it.',
         "The old part's tag and where it is kept: tag it and post the place.",

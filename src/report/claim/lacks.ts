@@ -51,7 +51,6 @@ const aboutTheCause = (record: JobRecord, { wants }: Told): readonly string[] =>
     !photos.some(({ message }) => findings.some((finding) => finding.message === message))
       ? ['A photo with the finding: ask the technician before the old part is gone.']
       : []),
-    ...(photos.length === 0 ? ['Photos: none is on record.'] : []),
     ...(troubleCodes.before.length === 0 && wants.has('before')
       ? ['The trouble codes before the work: post them, or say that they were not read.']
       : []),

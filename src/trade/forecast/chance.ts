@@ -10,6 +10,7 @@ import type { ThreePoint } from '../three-point.ts';
 /** At least 0 and below 1. */
 export type Chance = () => number;
 
+/** The stream of a seed. */
 export function chance(seed: number): Chance {
   let hash = seed | 0;
   const word = (): number => {
@@ -18,7 +19,12 @@ export function chance(seed: number): Chance {
     mixed = Math.imul(mixed ^ (mixed >>> 15), 0x735a2d97);
     return mixed ^ (mixed >>> 15);
   };
-  let [a, b, c, d] = [word(), word(), word(), word()];
+  const words = stream(word(), word(), word(), word());
+  return () => words() / 4_294_967_296;
+}
+
+/** Whole numbers of 32 bits by xoshiro128** from its four words of state, which must not all be 0. */
+export function stream(a: number, b: number, c: number, d: number): () => number {
   const turned = (x: number, by: number): number => (x << by) | (x >>> (32 - by));
   return () => {
     const drawn = Math.imul(turned(Math.imul(b, 5), 7), 9);
@@ -29,7 +35,7 @@ export function chance(seed: number): Chance {
     a ^= d;
     c ^= kept;
     d = turned(d, 11);
-    return (drawn >>> 0) / 4_294_967_296;
+    return drawn >>> 0;
   };
 }
 

@@ -47,11 +47,12 @@ export type JobFinish = {
 
 /** A step in hand has at least this share of its time to go, however long ago it was begun. */
 const LEAST_LEFT = 0.1;
-/** The spread of a job's pace never goes below this, whatever past jobs say. */
+/** The spread of a job's pace never goes below this, whatever past jobs say; only none at all stays none. */
 const LEAST_SPREAD = 0.05;
 
 /** The spread left for the pace of the job as a whole, once the steps have theirs. */
 export function spreadOfPace(steps: readonly WorkStep[], spread: number): number {
+  if (spread === 0) return 0;
   const mean = steps.reduce((sum, { time }) => sum + meanOf(time), 0);
   const variance = steps.reduce((sum, { time }) => sum + ((time.p - time.o) / 6) ** 2, 0);
   const own = mean > 0 ? variance / mean ** 2 : 0;
