@@ -1,5 +1,7 @@
 // Reads what was posted while nobody listened: the channels and open job threads, from a little before the last mark.
-// Everything found goes the usual way in; what was known already is seen as such there.
+// Everything found goes the usual way in; what was known already is seen as such there. Messages, replies, edits and ticks
+// are found; deletions only of roots with replies; taps, commands, forms and joining never: Slack shows none of them later,
+// but told the person at once that it did not work.
 import type { WebClient } from '@slack/web-api';
 import type { Delivery } from '../../../shared/delivery.ts';
 import { type Payload, payload, textAt } from './json.ts';
@@ -10,6 +12,7 @@ import {
   editDelivery,
   messageDelivery,
   type Surroundings,
+  ticksFromHistory,
 } from './translate-event.ts';
 
 export type Thread = { readonly place: string; readonly thread: string };
@@ -103,6 +106,8 @@ export const catchUp = async (
     }
     if (ts > since) add(edited || ts, messageDelivery(place, message, [], around, true));
     if (edited > since) add(edited, editDelivery(place, message, [], around));
+    for (const tick of ticksFromHistory(place, message, around))
+      add(Date.parse(tick.at) / 1000, tick);
     return found;
   };
 

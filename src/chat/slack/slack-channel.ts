@@ -230,6 +230,7 @@ export const slackChannel = (parts: SlackParts): SlackChannel => {
       clock,
       wait: (seconds) => wait(seconds, stopping.signal),
       stopped: () => stopping.signal.aborted,
+      hold: () => seen?.hold(),
       onGap: () => {
         seen?.hold();
         connected(intake);

@@ -207,6 +207,42 @@ const reaction = (
   });
 };
 
+/** Ticks: the only signs that are asked about, so the only ones that are worth reading afterwards. */
+const TICK = /(?:^|_)check(?:_|$)/u;
+
+/** Ticks that stand on a message of the history. When they were put there it does not say; of doubles the floor knows. */
+export const ticksFromHistory = (
+  place: string,
+  message: Payload,
+  { self, now }: Surroundings,
+): readonly Delivery[] => {
+  const ts = textAt(message, 'ts');
+  const reactions = at(message, 'reactions');
+  if (!ts || !Array.isArray(reactions)) return [];
+  return reactions.flatMap((each) => {
+    const sign = textAt(each, 'name') ?? '';
+    const users = at(each, 'users');
+    if (!TICK.test(sign) || !Array.isArray(users)) return [];
+    return users.flatMap((person): readonly Delivery[] => {
+      if (typeof person !== 'string' || person === self.user) return [];
+      const delivery = checked({
+        channel: 'slack',
+        team: self.team,
+        place,
+        id: `${messageKey(self.team, place, ts)}:sign:${person}:${sign}:seen`,
+        keys: [],
+        person,
+        at: now,
+        kind: 'reaction',
+        message: ts,
+        sign,
+        on: true,
+      });
+      return delivery ? [delivery] : [];
+    });
+  });
+};
+
 const rollDelivery = (
   body: Payload,
   who: {

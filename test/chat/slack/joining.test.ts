@@ -7,6 +7,7 @@ import {
   channelFor,
   keeper,
   memoryStore,
+  ROBIN,
   stillClock,
   tokensFor,
   until,
@@ -148,6 +149,27 @@ describe('after an outage', () => {
       await until(() => reads() > readBefore, 'it is read again');
     });
     expect(floor.kept.length).toBe(before);
+  });
+
+  it('reads ticks that people put on messages meanwhile, once', async () => {
+    const { fake, time } = await open();
+    const store = memoryStore();
+    const floor = keeper();
+    await run(fake, time.now, store, floor, async () => {
+      await fake.post(ADA, fake.channel, 'pressure test held 1.0 bar');
+    });
+    const own = fake.messages(fake.channel)[0]?.ts ?? '';
+    time.forward(20 * 60);
+    await fake.react(ROBIN, fake.channel, own, 'white_check_mark');
+    await fake.react(ROBIN, fake.channel, own, 'eyes');
+    const signs = () => floor.kept.filter((each) => each.kind === 'reaction');
+    for (const _ of [1, 2])
+      await run(fake, time.now, store, floor, async () => {
+        await until(() => signs().length > 0, 'the tick is read');
+      });
+    expect(signs()).toMatchObject([
+      { person: ROBIN, message: own, sign: 'white_check_mark', on: true },
+    ]);
   });
 
   it('connects again when a connection says no hello', async () => {

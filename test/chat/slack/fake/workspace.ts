@@ -106,6 +106,13 @@ export const shown = (message: FakeMessage, base: string): Record<string, unknow
   ...(message.thread_ts ? { thread_ts: message.thread_ts } : {}),
   ...(message.bot_id ? { bot_id: message.bot_id } : {}),
   ...(message.edited ? { edited: message.edited } : {}),
+  ...([...message.reactions.values()].some((who) => who.size > 0)
+    ? {
+        reactions: [...message.reactions].flatMap(([name, who]) =>
+          who.size > 0 ? [{ name, users: [...who], count: who.size }] : [],
+        ),
+      }
+    : {}),
   ...(message.files
     ? {
         files: message.files.map((file) => ({
