@@ -1,6 +1,7 @@
 // The channel against the stand-in, over HTTP and over the socket: the same things happen, with the same outcome.
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { Card, Form } from '../../../src/desk/card.ts';
+import { chooseJobForm } from '../../../src/desk/choose-job-form.ts';
 import { ADA, joined, ROBIN, until } from './set-up-channel.ts';
 
 const REASON: Form = {
@@ -49,9 +50,15 @@ for (const mode of ['http', 'socket'] as const)
     let all: Awaited<ReturnType<typeof joined>>;
     beforeEach(async () => {
       all = await joined(mode, {
-        patience: 400,
+        patience: 2_000,
         formFor: (intent) =>
-          intent.do === 'override' ? REASON : intent.do === 'open-job' ? OPEN : undefined,
+          intent.do === 'override'
+            ? REASON
+            : intent.do === 'open-job'
+              ? OPEN
+              : intent.do === 'choose-job'
+                ? chooseJobForm([{ job: '1042', vehicle: 'bus 17' }])
+                : undefined,
       });
     });
     afterEach(async () => {
@@ -237,13 +244,22 @@ for (const mode of ['http', 'socket'] as const)
       expect(fake.view(ROBIN)).toMatchObject({ title: { text: 'Open a job' } });
     });
 
-    it('puts a message on the record by shortcut that was not heard before', async () => {
+    it('sets a message aside by shortcut, heard before or not, and asks for its job with a form', async () => {
       const { fake, floor } = all;
-      fake.knobs.hold();
       const ts = await fake.post(ADA, fake.channel, 'drained 28 L');
       await fake.shortcut(ROBIN, 'record-message', fake.channel, ts);
-      expect(floor.texts()).toEqual(['drained 28 L']);
-      await fake.knobs.release();
+      expect(floor.aside).toMatchObject([{ kind: 'message', text: 'drained 28 L', person: ADA }]);
+      expect(fake.view(ROBIN)).toMatchObject({ title: { text: 'Record under a job' } });
+      await fake.submitForm(ROBIN, { job: '1042' });
+      expect(floor.kept.filter((each) => each.kind === 'tap')).toMatchObject([
+        {
+          kind: 'tap',
+          person: ROBIN,
+          thread: ts,
+          intent: JSON.stringify({ do: 'choose-job', delivery: floor.aside[0]?.id, job: '' }),
+          fields: { job: '1042' },
+        },
+      ]);
       expect(floor.texts()).toEqual(['drained 28 L']);
     });
 

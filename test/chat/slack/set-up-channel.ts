@@ -41,6 +41,7 @@ export const keeper = (
   more: Partial<Intake> = {},
 ) => {
   const kept: Delivery[] = [];
+  const aside: Delivery[] = [];
   const known = new Set<string>();
   let failures = 0;
   const intake: Intake = {
@@ -56,11 +57,14 @@ export const keeper = (
       return seen ? 'seen' : 'new';
     },
     formFor: async (intent) => formFor(intent),
+    setAside: async (delivery) => void aside.push(delivery),
     ...more,
   };
   return {
     intake,
     kept,
+    /** Messages that wait for a form to be filled. */
+    aside,
     texts: () => kept.flatMap((each) => ('text' in each ? [each.text] : [])),
     /** The next deliveries cannot be kept. */
     fail: (times: number): void => {
