@@ -13,7 +13,7 @@ import type { BenchParts } from './door/bench-parts.ts';
 import { contactSecret, openContacts } from './door/contact.ts';
 import { openLive } from './door/live.ts';
 import { readPageFiles } from './door/page-files.ts';
-import { openPasses } from './door/passes.ts';
+import { type Invitation, openPasses } from './door/passes.ts';
 import { openTries } from './door/tries.ts';
 import { isLoopback, type OwnNames, ownHosts } from './door/who-may-ask.ts';
 import { isRefusal } from './refusal.ts';
@@ -30,9 +30,7 @@ export type BenchChannel = Channel & {
   /** Says or amends something in a person's name, as if it came from the page: for the demonstration. */
   readonly handIn: (delivery: Delivery) => Promise<void>;
   /** A code that lets one device in for this person, made on the bench's own machine; undefined without a network. */
-  readonly letIn: (
-    person: string,
-  ) => { readonly code: string; readonly expires: string } | undefined;
+  readonly letIn: (person: string) => Invitation | undefined;
 };
 
 type Running = {

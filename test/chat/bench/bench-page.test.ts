@@ -1,14 +1,22 @@
 // The page in a real browser: a phone in the pit, the controller's screen, the wall, a keyboard alone.
 
-import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import type { Browser } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import type { BenchPlanDesk } from '../../../src/chat/bench/bench-view.ts';
+import { axeFindings } from './axe.ts';
 import { type BenchRun, openThread, runBench, YARD } from './bench-run.ts';
 import { hasChromium, openBrowser, openPage } from './browser.ts';
 import { cautionFlag, fakeView, job1042, job1043, stopFlag } from './fake-view.ts';
 
 const title = hasChromium ? 'the page' : 'the page (left out: there is no /usr/bin/chromium here)';
+
+/** A desk with one plan, which takes everything. */
+const PLAN_DESK: BenchPlanDesk = {
+  samples: () => [{ plan: 'first', title: 'A short plan' }],
+  textOf: () => 'steps: []',
+  tryOut: () => [],
+  save: async () => ({ ok: true, plan: 'first', title: 'A short plan', says: 'Saved.' }),
+};
 
 describe.skipIf(!hasChromium)(title, () => {
   let browser: Browser;
@@ -300,13 +308,19 @@ describe.skipIf(!hasChromium)(title, () => {
     }
   });
 
-  const axeSource = readFileSync(
-    createRequire(import.meta.url).resolve('axe-core/axe.min.js'),
-    'utf8',
-  );
-  const views = ['/', '/job/1042', '/job/1042/card', '/wall', '/open', '/plans', '/none'] as const;
+  const views = [
+    '/',
+    '/job/1042',
+    '/job/1042/card',
+    '/job/1042/tightening',
+    '/job/1042/handover',
+    '/wall',
+    '/open',
+    '/plans',
+    '/none',
+  ] as const;
   /** The views that a wide screen lays out in another way. */
-  const WIDE_VIEWS = ['/', '/job/1042', '/wall'] as const;
+  const WIDE_VIEWS = ['/', '/job/1042', '/wall', '/plans'] as const;
   const cases = (['light', 'dark'] as const).flatMap((theme) =>
     ([360, 1920] as const).map((width) => ({ theme, width })),
   );
@@ -315,7 +329,7 @@ describe.skipIf(!hasChromium)(title, () => {
     async ({ theme, width }) => {
       const flags = [stopFlag, cautionFlag, { ...cautionFlag, key: 'a', level: 'advice' as const }];
       const run = await start(
-        { planCheck: () => [], loadDemo: async () => {} },
+        { planCheck: () => [], planDesk: PLAN_DESK, loadDemo: async () => {} },
         fakeView([{ ...job1042, flags }, job1043]),
       );
       const thread = await openThread(run);
@@ -334,23 +348,17 @@ describe.skipIf(!hasChromium)(title, () => {
       );
       const empty = await start({ planCheck: () => [], loadDemo: async () => {} });
       const findings: unknown[] = [];
-      const look = async (of: BenchRun, where: string, open?: string) => {
-        const { page, context } = await openPage(browser, of, where, { theme, width, who: 'Sam' });
+      const look = async (of: BenchRun, where: string, open?: string, press?: string) => {
+        const { page, context } = await openPage(browser, of, where, { theme, width, who: 'Kim' });
         if (open !== undefined) {
           await page.locator(`button[data-open="${open}"]`).first().click();
         }
-        await page.evaluate(axeSource);
-        const found = (await page.evaluate('axe.run({ resultTypes: ["violations"] })')) as {
-          violations: { id: string; nodes: { html: string; failureSummary: string }[] }[];
-        };
-        for (const { id, nodes } of found.violations) {
-          findings.push({
-            where,
-            open,
-            id,
-            nodes: nodes.slice(0, 3).map(({ html, failureSummary }) => `${html} ${failureSummary}`),
-          });
+        if (press !== undefined) {
+          await page.getByRole('button', { name: press }).click();
+          await page.locator('dialog[open]').waitFor();
         }
+        const found = await axeFindings(page);
+        findings.push(...found.map((finding) => ({ where, open, ...finding })));
         await context.close();
       };
       for (const where of width === 360 ? views : WIDE_VIEWS) await look(run, where);
@@ -360,8 +368,9 @@ describe.skipIf(!hasChromium)(title, () => {
       }
       await look(empty, '/');
       for (const open of ['flags', 'who', 'all-next']) await look(run, '/job/1042', open);
+      await look(run, '/', undefined, 'Settle or close: job 1042');
       expect(findings).toEqual([]);
     },
-    60_000,
+    180_000,
   );
 });

@@ -1,6 +1,11 @@
 // A bench view without a store: jobs of an invented depot that a test changes by hand.
-import type { BenchFlag, BenchJob, BenchView } from '../../../src/chat/bench/bench-view.ts';
-import type { Form } from '../../../src/desk/card.ts';
+import type {
+  BenchFlag,
+  BenchJob,
+  BenchStage,
+  BenchView,
+} from '../../../src/chat/bench/bench-view.ts';
+import type { Card, Form } from '../../../src/desk/card.ts';
 
 export type FakeView = BenchView & {
   readonly put: (job: BenchJob) => void;
@@ -189,6 +194,52 @@ export const job1043: BenchJob = {
   next: [],
 };
 
+export const STAGES: readonly BenchStage[] = [
+  {
+    step: 'Tighten the wheel nuts',
+    position: 'front left',
+    of: '10 × wheel nuts, opposite',
+    stage: '1',
+    planned: '200 N·m (180 to 220 N·m)',
+    said: '200 N·m',
+    tool: 'TW-07',
+    at: '2025-03-04T10:20:00+00:00',
+    by: 'Sam',
+    source: 'demonstration value for an invented axle',
+  },
+  {
+    step: 'Tighten the wheel nuts',
+    position: 'front left',
+    of: '10 × wheel nuts, opposite',
+    stage: '2',
+    planned: '600 N·m (576 to 624 N·m)',
+    said: '',
+    tool: '',
+    at: null,
+    by: null,
+    source: 'demonstration value for an invented axle',
+  },
+];
+
+export const HANDOVER: Card = {
+  text: 'Handover, job 1042.',
+  title: 'Handover, job 1042',
+  blocks: [
+    { kind: 'text', text: 'Vehicle now: Coolant out.' },
+    { kind: 'facts', rows: [['Next', 'Drain the coolant']] },
+  ],
+};
+
+/** What takes a controller, as far as these tests go. */
+const CONTROLLERS: ReadonlySet<string> = new Set([
+  'override',
+  'acknowledge',
+  'release',
+  'refuse',
+  'settle-finding',
+  'cancel-job',
+]);
+
 /** A view of these jobs. */
 export function fakeView(jobs: readonly BenchJob[] = []): FakeView {
   const kept = new Map(jobs.map((job) => [job.job, job]));
@@ -200,6 +251,9 @@ export function fakeView(jobs: readonly BenchJob[] = []): FakeView {
     workshop: async () => ({ name: 'Harrow Lane depot', zone: 'Europe/London', people: PEOPLE }),
     openJobs: async () => [...kept.values()].filter(({ status }) => status === 'open'),
     job: async (job) => kept.get(job),
+    may: ({ roles }, intent) => !CONTROLLERS.has(intent.do) || roles.includes('controller'),
+    tightening: async () => STAGES,
+    handover: async () => HANDOVER,
     openJobForm: async () => OPEN_FORM,
     onChange: (listener) => {
       listeners.add(listener);

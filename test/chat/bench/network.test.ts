@@ -252,7 +252,7 @@ describe.skipIf(!hasOpenssl)(withOpenssl, () => {
 
     const list = await ask(run, { path: '/people', cookie: controller });
     const ids = [
-      ...list.text.matchAll(/data-end="([0-9a-f]{16})" aria-label="End the pass of (\w+)/g),
+      ...list.text.matchAll(/data-end="([0-9a-f]{16})" aria-label="End it: the pass of (\w+)/g),
     ];
     const id = ids.find(([, , name]) => name === 'Ayo')?.[1];
     const end = { path: '/api/end', body: { id } };

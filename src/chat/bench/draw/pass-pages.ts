@@ -30,7 +30,7 @@ function passesMarkup(passes: readonly Pass[], frame: Frame): Markup {
   if (passes.length === 0) return html``;
   return html`<ul class="passes">${passes.map(
     (pass) =>
-      html`<li><span>${pass.kind === 'tablet' ? `${pass.name}, ` : ''}in since ${timeWords(pass.madeAt, frame)}, until ${timeWords(pass.expires, frame)}, let in by ${pass.by}</span><button type="button" class="act grave" data-end="${pass.id}" aria-label="End the pass of ${pass.name} from ${timeWords(pass.madeAt, frame)}">End it</button></li>`,
+      html`<li><span>${pass.kind === 'tablet' ? `${pass.name}, ` : ''}in since ${timeWords(pass.madeAt, frame)}, until ${timeWords(pass.expires, frame)}, let in by ${pass.by}</span><button type="button" class="act grave" data-end="${pass.id}" aria-label="End it: the pass of ${pass.name} from ${timeWords(pass.madeAt, frame)}">End it</button></li>`,
   )}</ul>`;
 }
 
