@@ -38,13 +38,21 @@ export function buildLexicon(
   plan: Plan,
   packs: readonly LanguagePack[] = [english, german],
 ): Lexicon {
-  const tongues = packs.map((pack) => makeTongue(plan, pack));
+  const tongues = packs.map((pack) => makeTongue(plan, pack, packs));
   return { plan, tongues, positions: makePositions(plan, packs) };
 }
 
-function makeTongue(plan: Plan, pack: LanguagePack): Tongue {
-  const { words, verbs, compounds } = titleWords(plan, pack);
-  const vocabulary = makeVocabulary(pack, words, verbs, titleLemmas(plan), compounds);
+function makeTongue(plan: Plan, pack: LanguagePack, packs: readonly LanguagePack[]): Tongue {
+  const { words, verbs, compounds, pairs } = titleWords(plan, pack);
+  const sides = sidesIn(plan, packs);
+  const figures = figuresOf(plan);
+  const vocabulary = makeVocabulary(pack, words, verbs, {
+    lemmas: titleLemmas(plan),
+    compounds,
+    pairs,
+    sides,
+    figures,
+  });
   const steps = makePhrases(plan, pack, vocabulary);
   const weightOf = new Map<string, number>();
   const stepsByRoot = new Map<string, number[]>();
@@ -77,7 +85,8 @@ function makeTongue(plan: Plan, pack: LanguagePack): Tongue {
       ordinals: pack.ordinals,
       letters: pack.letters,
       heardNumbers: pack.heardNumbers,
-      sidesOfPlan: sidesOfPlan(plan, pack),
+      sidesOfPlan: new Set(Object.values(sides).flat()),
+      planFigures: figures,
       highestPlace: highestPlace(plan),
       moments: new Set(Object.keys(pack.times.moments)),
     },
@@ -131,12 +140,27 @@ function highestPlace(plan: Plan): number {
   return Math.max(0, ...numbers);
 }
 
-function sidesOfPlan(plan: Plan, pack: LanguagePack): ReadonlySet<string> {
-  const sides = new Set<string>();
+/** Words of sides in the plan's positions, whichever language knows them: a German may write "nearside" too. */
+function sidesIn(plan: Plan, packs: readonly LanguagePack[]): Record<string, readonly string[]> {
+  const sides: Record<string, readonly string[]> = {};
   for (const set of Object.values(plan.positions ?? {})) {
     for (const word of set.names.flatMap((name) => name.toLowerCase().split(/[^\p{L}\d]+/u))) {
-      for (const side of pack.sides[word] ?? []) sides.add(side);
+      const known = packs.map((pack) => pack.sides[word]).find((one) => one !== undefined);
+      if (known) sides[word] = known;
     }
   }
   return sides;
+}
+
+/** Torques of the stages and limits of the plan: "six fifty" is 650 where one of them is. */
+function figuresOf(plan: Plan): ReadonlySet<number> {
+  const figures = new Set<number>();
+  for (const ask of plan.steps.flatMap((step) => step.report ?? [])) {
+    if (ask.kind === 'tightening' || ask.kind === 'loosening')
+      for (const stage of ask.stages)
+        for (const one of [stage.torque, stage.angle]) if (one !== undefined) figures.add(one);
+    if (ask.kind === 'quantity')
+      for (const one of [ask.min, ask.max]) if (one !== undefined) figures.add(one);
+  }
+  return figures;
 }

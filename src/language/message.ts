@@ -99,6 +99,7 @@ function scanWordsOf(tongue: Tongue, context: ReadContext, raw: string): ScanWor
     moments,
     raw,
     ...(own.usable === undefined ? NOTHING : { usable: own.usable }),
+    ...(own.planFigures === undefined ? NOTHING : { planFigures: own.planFigures }),
     ...(own.highestPlace === undefined ? NOTHING : { highestPlace: own.highestPlace }),
     ...(at === undefined ? NOTHING : { postedAt: at }),
   };

@@ -165,6 +165,9 @@ function synonyms(wording: Wording, plan: Plan, pack: LanguagePack, own: boolean
 /** A word of the plan's own language among words of another, "Injector raus": written as a noun. */
 const asNoun = (name: string) => name.replace(/(^| )\p{Ll}/gu, (letter) => letter.toUpperCase());
 
+/** Units of a figure in a title: "after 50 to 100 km" names no part. */
+const MEASURES: ReadonlySet<string> = new Set('km nm mm deg min minutes hours litres'.split(' '));
+
 /** Words of the plan that count as words of parts, and verbs that only this plan uses. */
 export function titleWords(
   plan: Plan,
@@ -174,6 +177,8 @@ export function titleWords(
   verbs: Map<string, { lemma: string; form: VerbForm }>;
   /** Compounds as the plan writes them, for mending: the words they are made of are in `words`. */
   compounds: Set<string>;
+  /** Root of a word of the plan to the words that stand before it: "feed" to "oil". */
+  pairs: Map<string, Set<string>>;
 } {
   const stop = new Set([
     ...pack.stop,
@@ -194,6 +199,7 @@ export function titleWords(
     for (const form of verb.ing ?? made.ing) note(form, 'ing');
   }
   const words = new Set<string>();
+  const lines: string[][] = [];
   const compounds = new Set<string>();
   const verbs = new Map<string, { lemma: string; form: VerbForm }>();
   for (const item of [...plan.steps, ...(plan.watched ?? [])]) {
@@ -209,10 +215,12 @@ export function titleWords(
           if (pieces) compounds.add(word);
           return pieces ?? [word];
         });
+      lines.push(list);
       list.forEach((word, index) => {
         const short = pack.abbreviations[word] ?? pack.contractions[word];
         if (
           stop.has(word) ||
+          MEASURES.has(word) ||
           word.length < 2 ||
           (pack.contractions[word] !== undefined && word.includes("'"))
         )
@@ -248,7 +256,7 @@ export function titleWords(
           index < list.length - 1
         )
           return;
-        if (!form && wording.from === 'words' && pack.code === 'en' && /..ed$/.test(word)) {
+        if (!form && wording.from === 'words' && pack.code === 'en' && /[^e]ed$/.test(word)) {
           verbs.set(word, { lemma: word.replace(/ed$/, ''), form: 'past' });
           return;
         }
@@ -268,7 +276,16 @@ export function titleWords(
       });
     }
   }
-  return { words, verbs, compounds };
+  const pairs = new Map<string, Set<string>>();
+  for (const list of lines) {
+    for (let i = 1; i < list.length; i += 1) {
+      const [before = '', word = ''] = [list[i - 1], list[i]];
+      const root = rootOf(word, pack);
+      if (!words.has(root) || before.length < 3 || !words.has(rootOf(before, pack))) continue;
+      pairs.set(root, (pairs.get(root) ?? new Set()).add(before));
+    }
+  }
+  return { words, verbs, compounds, pairs };
 }
 
 /** Every step and watched act of the plan with its phrases in one language. */

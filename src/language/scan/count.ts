@@ -27,6 +27,7 @@ export function countOf(tokens: readonly Token[], i: number, words: ScanWords): 
   const of = number(tokens[at]);
   if (of === undefined || of > 500 || tokens[at + 1]?.word === '/') return undefined;
   if (a === '/' && (done > of || unitAt(tokens, at + 1, words))) return undefined;
+  if (a === '/' && words.planFigures?.has(done) && words.planFigures.has(of)) return undefined;
   return { body: { kind: 'count', done, of }, next: at + 1 };
 }
 

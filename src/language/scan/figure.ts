@@ -82,6 +82,8 @@ export type ScanWords = {
   /** Sides and ends that the plan names; null where no plan is open. */
   readonly sidesOfPlan: ReadonlySet<string> | null;
   readonly moments: ReadonlySet<string>;
+  /** Figures of the plan's stages and limits; "25/55" are two of them and no count. */
+  readonly planFigures?: ReadonlySet<number>;
   /** The highest number among the plan's positions, 0 where they have none; left out where no plan is open. */
   readonly highestPlace?: number;
   /** Minutes of the day at which the message was posted, where that is known. */

@@ -7,6 +7,10 @@ import type { Entry, VerbForm } from './token.ts';
 
 export type Vocabulary = {
   readonly pack: LanguagePack;
+  /** Figures of the plan: "six fifty" is 650 where one of them is. */
+  readonly figures: ReadonlySet<number>;
+  /** The word of the plan that a short form stands for before another one: "int" before "hose". */
+  readonly before: (short: string, next: string) => string | undefined;
   /** The words a written word stands for: itself, a short form's meaning, or the mended word. */
   readonly look: (word: string, mend: boolean) => Looked;
   readonly isKnown: (word: string) => boolean;
@@ -80,14 +84,33 @@ const NEVER_MEND = new Set(
   ),
 );
 
+/** What a vocabulary takes from the plan beside its words. */
+export type PlanOwn = {
+  /** First words of titles. */
+  readonly lemmas: ReadonlySet<string>;
+  readonly compounds: ReadonlySet<string>;
+  /** Root of a word to the words that stand before it in the plan. */
+  readonly pairs: ReadonlyMap<string, ReadonlySet<string>>;
+  readonly sides: Readonly<Record<string, readonly string[]>>;
+  readonly figures: ReadonlySet<number>;
+};
+
+const NOTHING_OWN: PlanOwn = {
+  lemmas: new Set(),
+  compounds: new Set(),
+  pairs: new Map(),
+  sides: {},
+  figures: new Set(),
+};
+
 /** Looks words up, mends them within one edit, opens short forms. Answers are kept, up to a bounded number. */
 export function makeVocabulary(
   pack: LanguagePack,
   planWords: PlanWords,
   planVerbs: ReadonlyMap<string, { lemma: string; form: VerbForm }>,
-  planLemmas: ReadonlySet<string> = new Set(),
-  compounds: ReadonlySet<string> = new Set(),
+  own: PlanOwn = NOTHING_OWN,
 ): Vocabulary {
+  const { lemmas: planLemmas, compounds } = own;
   const verbs = verbsOf(pack);
   const stop = new Set(pack.stop);
   const function_ = new Set(
@@ -99,6 +122,7 @@ export function makeVocabulary(
       ...Object.keys(pack.particles),
       ...Object.keys(pack.states),
       ...Object.keys(pack.sides),
+      ...Object.keys(own.sides),
       ...Object.keys(pack.numbers),
       ...Object.keys(pack.ordinals),
       ...pack.positionNouns,
@@ -109,6 +133,7 @@ export function makeVocabulary(
   const common = new Set(pack.common);
   const nouns = new Set(pack.nouns ?? []);
   const units = new Set(Object.keys(pack.units));
+  const sides = new Map(Object.entries(own.sides));
   const cache = new Map<string, Looked>();
 
   const entries = new Map<string, Entry>();
@@ -121,20 +146,20 @@ export function makeVocabulary(
   };
 
   const makeEntry = (word: string): Entry => {
-    const own = planVerbs.get(word);
+    const verbOfPlan = planVerbs.get(word);
     const verb = verbs.get(word);
     const root = rootOf(word, pack);
     // "starten" shares its root with "Start" but is not the part.
     const onlyVerb = pack.verbLast === true && verb !== undefined && !nouns.has(word);
     const plan = !onlyVerb && (planWords.has(root) || planWords.has(word));
-    const side = pack.sides[word];
+    const side = pack.sides[word] ?? sides.get(word);
     const state = pack.states[word];
     const classes: ActionClass[] = [...(verb?.classes ?? [])];
-    if (own) classes.push(`own:${own.lemma}`);
+    if (verbOfPlan) classes.push(`own:${verbOfPlan.lemma}`);
     if (state && !verb) classes.push(...state);
     const forms: VerbForm[] = [...(verb?.forms ?? [])];
-    if (own && !forms.includes(own.form)) forms.push(own.form);
-    const lemma = verb?.lemma ?? own?.lemma;
+    if (verbOfPlan && !forms.includes(verbOfPlan.form)) forms.push(verbOfPlan.form);
+    const lemma = verb?.lemma ?? verbOfPlan?.lemma;
     return {
       root: plan && planWords.has(word) && !planWords.has(root) ? word : root,
       lemma,
@@ -144,7 +169,11 @@ export function makeVocabulary(
       stop: !plan && stop.has(word),
       side,
       known:
-        plan || verb !== undefined || own !== undefined || function_.has(word) || units.has(word),
+        plan ||
+        verb !== undefined ||
+        verbOfPlan !== undefined ||
+        function_.has(word) ||
+        units.has(word),
     };
   };
 
@@ -320,9 +349,34 @@ export function makeVocabulary(
     return { parts: partsOf(mended.join(' ')), mended: true };
   };
 
+  /** The only word that stands before `next` in the plan and has these letters in their order. */
+  const before = (short: string, next: string): string | undefined => {
+    const list = own.pairs.get(rootOf(look(next, false).parts[0]?.word ?? next, pack));
+    if (!list) return undefined;
+    const fits = [...list].filter(
+      (word) =>
+        word.startsWith(short) ||
+        (short.length > 1 &&
+          word[0] === short[0] &&
+          word.length > short.length &&
+          isWithin(short, word)),
+    );
+    return fits.length === 1 ? fits[0] : undefined;
+  };
+
+  const look = (word: string, mending: boolean): Looked => {
+    const have = cache.get(word);
+    if (have) return have;
+    const made = resolve(word, mending);
+    if (cache.size < 5000 && mending) cache.set(word, made);
+    return made;
+  };
+
   const knowing = new Map<string, boolean>();
   return {
     pack,
+    figures: own.figures,
+    before,
     isKnown: (word) => {
       const have = knowing.get(word);
       if (have !== undefined) return have;
@@ -330,13 +384,7 @@ export function makeVocabulary(
       if (knowing.size < 5000) knowing.set(word, made);
       return made;
     },
-    look: (word, mending) => {
-      const have = cache.get(word);
-      if (have) return have;
-      const made = resolve(word, mending);
-      if (cache.size < 5000 && mending) cache.set(word, made);
-      return made;
-    },
+    look,
   };
 }
 

@@ -9,12 +9,25 @@ export function openWords(cut: readonly Token[], vocabulary: Vocabulary): Token[
   const tokens = spokenMarks(cut, vocabulary.pack);
   const out: Token[] = [];
   let budget = MEND_AT_MOST;
-  for (const token of tokens) {
-    if (token.kind !== 'word') {
+  for (let i = 0; i < tokens.length; i += 1) {
+    const token = tokens[i] as Token;
+    const short =
+      token.kind === 'code' &&
+      vocabulary.pack.abbreviations[token.word.toLowerCase()] !== undefined;
+    if (token.kind !== 'word' && !short) {
       out.push(token);
       continue;
     }
-    const looked = vocabulary.look(token.word, budget > 0);
+    const split = shortBefore(token, tokens[i + 1], vocabulary);
+    if (split) {
+      for (const [k, word] of split.entries()) {
+        const part = vocabulary.look(word, false).parts[0];
+        if (part)
+          out.push({ ...token, word: part.word, glued: k === 0 && token.glued, entry: part.entry });
+      }
+      continue;
+    }
+    const looked = vocabulary.look(short ? token.word.toLowerCase() : token.word, budget > 0);
     if (looked.mended || looked.parts[0]?.entry.known === false) budget -= 1;
     for (let k = 0; k < looked.parts.length; k += 1) {
       const part = looked.parts[k];
@@ -33,7 +46,27 @@ export function openWords(cut: readonly Token[], vocabulary: Vocabulary): Token[
       });
     }
   }
-  return joinPrefixes(spokenNumbers(out, vocabulary.pack), vocabulary);
+  return joinPrefixes(spokenNumbers(out, vocabulary), vocabulary);
+}
+
+/** "o/feed", "int hose": a short form before a word of the plan stands for the word the plan has before it. */
+function shortBefore(
+  token: Token,
+  next: Token | undefined,
+  vocabulary: Vocabulary,
+): string[] | undefined {
+  const word = token.word;
+  if (token.kind !== 'word' || word.length < 2 || vocabulary.pack.abbreviations[word] !== undefined)
+    return undefined;
+  // One letter and a stroke before the word: the stroke is left out of it.
+  if (token.to - token.from === word.length + 1 && word.length > 3 && !vocabulary.isKnown(word)) {
+    const rest = word.slice(1);
+    const first = vocabulary.before(word.slice(0, 1), rest);
+    return first === undefined ? undefined : [first, rest];
+  }
+  if (word.length > 5 || next?.kind !== 'word' || vocabulary.isKnown(word)) return undefined;
+  const first = vocabulary.before(word, next.word);
+  return first === undefined || vocabulary.pack.common.includes(word) ? undefined : [first];
 }
 
 const SPOKEN_MARKS: Readonly<Record<string, string>> = {
@@ -114,11 +147,14 @@ const isDigitWord = (token: Token | undefined, pack: LanguagePack) =>
   token?.kind === 'word' && pack.numbers[token.word] !== undefined;
 
 /** "twenty eight", "six hundred", "one point one", "two and a half", "half a litre" become one number each. */
-function spokenNumbers(tokens: readonly Token[], pack: LanguagePack): Token[] {
+function spokenNumbers(tokens: readonly Token[], vocabulary: Vocabulary): Token[] {
+  const pack = vocabulary.pack;
   const out: Token[] = [];
   for (let i = 0; i < tokens.length; i += 1) {
     const token = tokens[i] as Token;
-    const spoken = mayBegin(token, pack) ? readSpoken(tokens, i, pack) : undefined;
+    const spoken = mayBegin(token, pack)
+      ? readSpoken(tokens, i, pack, vocabulary.figures)
+      : undefined;
     if (spoken) {
       const last = tokens[spoken.next - 1] as Token;
       const word = token.kind === 'number' ? token.word : String(spoken.value);
@@ -142,6 +178,7 @@ function readSpoken(
   tokens: readonly Token[],
   i: number,
   pack: LanguagePack,
+  figures: ReadonlySet<number>,
 ): { value: number; next: number } | undefined {
   const first = tokens[i] as Token;
   if (first.kind === 'number' && first.value !== undefined)
@@ -180,7 +217,7 @@ function readSpoken(
     tens !== undefined &&
     tens >= 10 &&
     tens < 100 &&
-    unitFollows(tokens, next, pack)
+    (unitFollows(tokens, next, pack) || figures.has(value * 100 + tens))
   ) {
     value *= 100;
   }

@@ -4,7 +4,11 @@ const VOWELS = 'aeiou';
 
 function doubles(base: string): boolean {
   const [c = '', b = '', a = ''] = [base.at(-1), base.at(-2), base.at(-3)];
-  const short = base.length <= 4 || base === 'unplug' || base === 'unclip' || base === 'refit';
+  const short =
+    (base.length <= 4 && base !== 'open') ||
+    base === 'unplug' ||
+    base === 'unclip' ||
+    base === 'refit';
   return (
     short && !VOWELS.includes(c) && !'wxyh'.includes(c) && VOWELS.includes(b) && !VOWELS.includes(a)
   );

@@ -119,6 +119,7 @@ const unitWords: readonly (readonly [unit: string, words: string])[] = [
   ['bar', 'bar|bars'],
   ['psi', 'psi|pound per square inch|pounds per square inch'],
   ['um', 'um|µm|μm|micron|microns'],
+  ['mL', 'mil of'],
   ['mm', 'mm|mil|mils|millimetre|millimetres|millimeter|millimeters'],
   ['cm', 'cm|centimetre|centimetres'],
   ['m', 'm|metre|metres|meter|meters'],
