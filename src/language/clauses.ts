@@ -471,7 +471,9 @@ function pieceOf(
       continue;
     }
     if (pack.particles[token.word] && !entry.plan) {
-      particleAt.push(i);
+      // The out of "carried out" moves nothing.
+      const called = inside.some((cue) => cue.name === 'finished' && cue.from < i && i < cue.to);
+      if (!called) particleAt.push(i);
       continue;
     }
     const noun = entry.plan && (tokens[i + 1]?.entry?.plan ?? false) && entry.forms.includes('ing');
@@ -997,7 +999,7 @@ function joinPieces(pieces: readonly Piece[], sentence: number, question: boolea
   let waiting: Piece[] = [];
   const push = (group: readonly Piece[], lent: Piece | undefined) => {
     const before = clauses.at(-1);
-    const named = group.some((piece) => piece.parts.size > 0);
+    const named = group.some((piece) => [...piece.parts.values()].some((value) => value >= 0.35));
     const inherits = !named && before !== undefined;
     clauses.push({
       pieces: group,

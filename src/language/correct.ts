@@ -32,12 +32,19 @@ export function readCorrection(
       [...piece.parts].some(([root, value]) => value >= 0.9 && !taken.has(root)),
     ),
   );
-  const figured = message.figures.some((figure) => /^(quantity|positions)$/.test(figure.kind));
-  if (has('retract') && !ownParts && !(has('mistake') && figured)) return withdrawn(message, focus);
+  const figured = message.figures.some((figure) =>
+    /^(quantity|positions|number|stage)$/.test(figure.kind),
+  );
+  // "Scrap that, only stage 1": what is right is said at once.
+  const only =
+    has('retract') && figured && message.words.some((word) => /^(only|just|nur)$/.test(word));
+  if (has('retract') && !ownParts && !(has('mistake') && figured) && !only)
+    return withdrawn(message, focus);
   const not = splitAtNot(message);
-  const shy = has('mistake') || has('meant');
+  const shy = has('mistake') || has('meant') || only;
   if (
     !not &&
+    !only &&
     !(
       has('mistake') ||
       cues.some(
@@ -62,7 +69,13 @@ export function readCorrection(
   const step = focus.last.step;
   const base = [...focus.acts].reverse().find((act) => act.step === step.id);
   const places = placesSaid(step, right, lexicon, context.positions);
-  const part = figuresSaid(step.step, right, places.unused)[0] ?? { assumed: [] };
+  const said = figuresSaid(step.step, right, places.unused)[0] ?? { assumed: [] };
+  // "Sorry 500": in the unit of what it corrects.
+  const bare = right.find((figure) => figure.kind === 'number');
+  const part =
+    bare?.kind === 'number' && base?.quantity && !said.quantity && !said.count
+      ? { ...said, quantity: { value: bare.value, unit: base.quantity.unit } }
+      : said;
   const positions =
     places.missing || places.positions.length === 0 ? (base?.positions ?? []) : places.positions;
   const act: Act = withFigures(

@@ -41,6 +41,7 @@ export function focusOf(
         kind: last.kind,
         from: previous.id,
         ...(last.stage === undefined ? {} : { stage: last.stage }),
+        ...(last.quantity ? { quantity: last.quantity } : {}),
       },
       acts,
       from: previous.id,

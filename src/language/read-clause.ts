@@ -1,7 +1,7 @@
 // One clause to its acts: stance by the rules, step by the words, positions and figures by what the step asks.
 
 import type { Weight } from '../../shared/plan.ts';
-import type { Act, ActKind, Candidate } from '../../shared/reading.ts';
+import type { Act, ActKind, Candidate, Quantity } from '../../shared/reading.ts';
 import { isWorkBeside, onlyFastenersSaid } from './beside-work.ts';
 import {
   type Clause,
@@ -41,6 +41,8 @@ export type Focus = {
   /** The message it came from; empty for this one. */
   readonly from: string;
   readonly stage?: number;
+  /** The figure reported with it, which "same on the other side" says again. */
+  readonly quantity?: Quantity;
 };
 
 export type ReadSoFar = {
@@ -65,7 +67,7 @@ export function wantedOf(clause: Clause): Wanted {
 function makeWanted(clause: Clause): Wanted {
   const parts = new Map<string, number>();
   const main = clause.pieces.filter(speaks);
-  const named = main.some((piece) => piece.parts.size > 0);
+  const named = main.some((piece) => [...piece.parts.values()].some((value) => value >= 0.35));
   for (const piece of clause.pieces) {
     // "Checked the caliper bolts and the wheel nuts": a second object counts as the first.
     const object = /^(and|&|\+)$/.test(piece.joint) && piece.figures.length === 0;
@@ -142,6 +144,13 @@ function adapted(wanted: Wanted, stance: Stance): Wanted {
   if (stance.still) return { ...wanted, classes: against(wanted.classes), lemmas: [], words: [] };
   if (/^(waiting-for|out-of-stock|turned-up)$/.test(stance.rule))
     return { ...wanted, classes: ['fit', 'renew', 'fill'], words: [], lemmas: [] };
+  // "How much oil does it take": what goes in.
+  if (
+    stance.kind === 'asks' &&
+    wanted.words.some((word) => /^(take|hold|put)$/.test(word.root)) &&
+    wanted.words.some((word) => /^(much|many|lot)$/.test(word.root))
+  )
+    return { ...wanted, classes: ['fill', 'prime'] };
   if (stance.handTight) return { ...wanted, classes: ['tighten'], words: [] };
   // What is stuck without a word of the work is what should have come off.
   if (stance.rule === 'cannot') {
@@ -181,7 +190,7 @@ function chooseStep(
   const best = ranked[0];
   if (!named) return withoutPart(ranked, wanted, focus, stance.weak ?? false, message);
   if (!best || best.score < ASK_FROM) return undefined;
-  const sized = takesFigure(ranked, wanted);
+  const sized = takesFigure(ranked, wanted, stance.kind === 'finding' ? 0.35 : 0.08);
   if (sized) return { step: sized, assumed: [], fromContext: false };
   const graver = stance.kind === 'done' || stance.kind === 'partial';
   const weight = weightOf(best.step);
@@ -213,14 +222,18 @@ function chooseStep(
 }
 
 /** "Belt tension 10 mm": of steps as near as one another, the one that asks for a figure of this kind. */
-function takesFigure(ranked: readonly Match[], wanted: Wanted): StepPhrases | undefined {
+function takesFigure(
+  ranked: readonly Match[],
+  wanted: Wanted,
+  reach: number,
+): StepPhrases | undefined {
   const [best, second] = ranked;
-  if (!best || !second || best.score - second.score >= 0.08) return undefined;
+  if (!best || !second || best.score - second.score >= reach) return undefined;
   const figures = wanted.figures.flatMap((figure) => (figure.kind === 'quantity' ? [figure] : []));
   if (figures.length === 0) return undefined;
   const takes = ranked.filter(
     (one) =>
-      best.score - one.score < 0.16 &&
+      best.score - one.score < Math.max(0.16, reach) &&
       one.action >= 0.5 &&
       figures.every((figure) => quantityFit(one.step.step, figure.value, figure.unit) > 0),
   );
@@ -634,6 +647,11 @@ function readOne(
       missing: false,
       unknown: false,
     };
+  const noneOf = clause.pieces.some((piece) =>
+    piece.cues.some((cue) => cue.name === 'none' && piece.tokens[cue.to - 1]?.word === 'of'),
+  );
+  if (places.missing && stance.kind === 'not-done' && noneOf)
+    places = { ...places, positions: places.allowed, missing: false };
   const excepted = exceptedPlaces(clause, step, lexicon, context);
   if (excepted.length > 0) {
     const from = places.positions.length > 0 ? places.positions : places.allowed;
@@ -696,11 +714,20 @@ function readOne(
       !act.quantity
     )
       act = { ...act, stage: soFar.focus.stage };
+    if (carriesStage && soFar.focus?.quantity && !act.quantity && !act.count)
+      act = {
+        ...act,
+        quantity: soFar.focus.quantity,
+        assumed: [...act.assumed, 'figure: the one said before'],
+      };
     act = withAngleStage(act, step, wanted);
     act = withAttributes(act, step, clause, lexicon.plan, message.tongue);
     if (several && !several.all)
       act = { ...act, kind: 'partial', positions: [], count: { done: several.count } };
+    act = withCountOfAll(act, step, figures);
     act = lessThanAll(act, step);
+    if (act.kind === 'done' && !stance.step && leftOut(clause) && excepted.length === 0)
+      act = { ...act, kind: 'partial' };
     if (
       act.kind === 'done' &&
       !act.quantity &&
@@ -765,6 +792,7 @@ function readOne(
   }
   if (stance.kind === 'done')
     addWithNew(step, places.positions, clause, message, lexicon, place, soFar);
+  if (stance.kind === 'done') addNotYetBeyond(step, clause, message, place, soFar);
   if (elsewhere) addFigureElsewhere(elsewhere, places.positions, lexicon, context, place, soFar);
   if (excepted.length > 0 && stance.kind === 'done') {
     soFar.acts.push({
@@ -778,7 +806,14 @@ function readOne(
       `"${words}": not done, "${step.title}" at ${excepted.join(', ')} (left out by the words).`,
     );
   }
-  soFar.focus = { step, positions: places.positions, kind: stance.kind, from: '' };
+  const told = soFar.acts.at(-1);
+  soFar.focus = {
+    step,
+    positions: places.positions,
+    kind: stance.kind,
+    from: '',
+    ...(told?.step === step.id && told.quantity ? { quantity: told.quantity } : {}),
+  };
 }
 
 /** A step that puts a part on and does not tighten it: hand tight is all that it asks. */
@@ -812,6 +847,34 @@ function addFigureElsewhere(
   if (mergesInto(soFar.acts, act)) return;
   soFar.acts.push(act);
   soFar.explained.push(`"${step.title}": done, by the figure said beside it.`);
+}
+
+/** "Only jacked", "only on the jack": the stands that come next are said to be wanting. */
+function addNotYetBeyond(
+  step: StepPhrases,
+  clause: Clause,
+  message: Message,
+  span: [number, number],
+  soFar: ReadSoFar,
+): void {
+  const only = clause.pieces.some((piece) =>
+    piece.tokens
+      .slice(piece.from, piece.to)
+      .some((token) => /^(only|just|nur|bloß)$/.test(token.word)),
+  );
+  const lifts = (one: StepPhrases, family: string) =>
+    one.phrases.some(
+      (phrase) => phrase.from === 'title' && phrase.classes.some((c) => c === family),
+    );
+  if (!only || !lifts(step, 'lift')) return;
+  const next = message.tongue.steps.find(
+    (one) => one.step?.after?.includes(step.id) && /\bstands?\b/i.test(one.title),
+  );
+  if (!next || soFar.acts.some((act) => act.step === next.id)) return;
+  const last = soFar.acts.at(-1);
+  if (last?.kind === 'unsure' && last.step === step.id) soFar.acts.pop();
+  soFar.acts.push({ kind: 'not-done', step: next.id, positions: [], assumed: [], span });
+  soFar.explained.push(`"${next.title}": not done, since it is only said to be lifted.`);
 }
 
 /** "Injectors in, with new washers": what went in with a part has its own step just before. */
@@ -861,6 +924,30 @@ function addWithNew(
   soFar.acts.push(act);
   soFar.explained.push(`"${other.title}": done, named with "with new".`);
 }
+
+/** "Wheels off both sides, 20 nuts": the count of all places together. */
+function withCountOfAll(act: Act, step: StepPhrases, figures: readonly Figure[]): Act {
+  if (act.count || act.positions.length < 2) return act;
+  const counts = (step.step?.report ?? []).flatMap((ask) =>
+    ask.kind === 'off' || ask.kind === 'on' ? [ask.count] : [],
+  );
+  const found = figures.find(
+    (figure) => figure.kind === 'number' && counts.includes(figure.value / act.positions.length),
+  );
+  return found?.kind === 'number' ? { ...act, count: { done: found.value } } : act;
+}
+
+/** "All clips on bar one": something is left out, and no place says what. */
+const leftOut = (clause: Clause): boolean =>
+  clause.pieces.some((piece) =>
+    piece.cues.some(
+      (cue) =>
+        cue.name === 'except' &&
+        (piece.tokens[cue.to]?.kind === 'number' ||
+          /^(one|two|the|a)$/.test(piece.tokens[cue.to]?.word ?? '')) &&
+        !piece.figures.some((figure) => figure.from <= cue.from && cue.to <= figure.to),
+    ),
+  );
 
 /** "Angle to do", "noch den Winkel": the only stage that has one. */
 function withAngleStage(act: Act, step: StepPhrases, wanted: Wanted): Act {
@@ -1119,6 +1206,18 @@ function certain(
       (sized || wordsBeside(message) <= 2 || message.words.length <= 3)
     );
   }
+  // "All ten nuts tight": whose nuts they are nobody said.
+  const roots = [...wanted.parts].filter(([, value]) => value >= 0.35).map(([root]) => root);
+  if (
+    roots.length > 0 &&
+    roots.every((root) => FASTENERS.test(root)) &&
+    figureFit(
+      step,
+      wanted.figures.filter((figure) => /^(quantity|stage|number)$/.test(figure.kind)),
+      lexicon,
+    ) <= 0
+  )
+    return false;
   const named = wanted.parts.size >= 2 && match.part >= 0.95 && strangers <= 2;
   if (named && wanted.classes.length === 0 && (wanted.calledDone || stanceIsWeak)) return true;
   const measured =
@@ -1312,7 +1411,7 @@ const onlyPlanWords = (clause: Clause): boolean =>
   );
 
 const asksSize = (step: StepPhrases): boolean =>
-  step.step?.report?.some((ask) => ask.kind === 'quantity') ?? false;
+  step.step?.report?.some((ask) => ask.kind === 'quantity' || ask.kind === 'clearance') ?? false;
 
 const notSized = (figure: Figure): boolean =>
   figure.kind !== 'quantity' && figure.kind !== 'number';

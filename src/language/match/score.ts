@@ -75,8 +75,12 @@ function rankAll(wanted: Wanted, tongue: Tongue, lexicon: Lexicon): readonly Mat
   for (const lemma of wanted.lemmas) take(index.byRoot.get(lemma), setting);
   const matches: Match[] = [];
   const again = saysAgain(wanted);
+  const redone = wanted.lemmas.some((lemma) =>
+    /^re-?(?:torque|tighten|check|test|measure)/.test(lemma),
+  );
   for (const match of setting.best.values()) {
-    const once = !again && !match.exact && isDoneAgain(match.step) ? -0.1 : 0;
+    const repeats = isDoneAgain(match.step);
+    const once = repeats ? (redone ? 0.1 : again || match.exact ? 0 : -0.1) : 0;
     const score = match.score + once + figureFit(match.step, wanted.figures, lexicon);
     if (score > 0.2)
       matches.push({
@@ -99,11 +103,7 @@ function factsOf(step: StepPhrases): Facts {
   if (have) return have;
   const titles = step.phrases.filter((phrase) => phrase.from === 'title');
   const made: Facts = {
-    again: titles.some(
-      (phrase) =>
-        phrase.lemmas.some((lemma) => /^re-?[a-z]/.test(lemma)) &&
-        phrase.classes.some((one) => /^(tighten|check|measure|test)$/.test(one)),
-    ),
+    again: /^re-?(?:torque|tighten|check|test|measure|inspect)/i.test(step.title),
     undoing: titles.some((phrase) => phrase.classes.some((one) => /^(loosen|remove)$/.test(one))),
   };
   facts.set(step, made);

@@ -20,6 +20,8 @@ export const condition: Rule = {
   says: 'If, once, when, unless, until: what hangs on it has not happened.',
   read: (clause) => {
     if (clause.hangs) return { kind: 'nothing' };
+    if (clause.under && /\bwould have\b/.test(wordsOf(clause).join(' ')))
+      return { kind: 'not-done' };
     if (clause.under) return { kind: isOrder(clause) ? 'nothing' : 'intends' };
     const start = startOf(clause);
     const cue = clause.pieces

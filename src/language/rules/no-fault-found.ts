@@ -5,6 +5,12 @@ import type { Examples, Rule } from '../stance.ts';
 const TROUBLE =
   /^(dtc|dtcs|code|codes|fault|faults|drop|loss|movement|knock|knocks|noise|noises|sound|smell|smoke|bubbles|slip|judder|howl|vibration|drips|drip|misfire|riss|verlust)$/;
 
+const saysNothing = (clause: Clause, at: number): boolean =>
+  clause.pieces.some(
+    (piece) =>
+      piece.from <= at && at < piece.to && /^(nothing|nowhere)$/.test(piece.tokens[at]?.word ?? ''),
+  );
+
 /** "No dtc after the road test", "no drop in ten minutes", "no air left". */
 function noTrouble(clause: Clause, at: number): boolean {
   const piece = clause.pieces.find((one) => one.from <= at && at <= one.to);
@@ -24,6 +30,11 @@ export const noFaultFound: Rule = {
   says: 'No leaks, no play, no codes: the check was done and found nothing.',
   read: (clause) => {
     const cues = clause.pieces.flatMap((piece) => piece.cues);
+    // "Nothing at all weeps", "nothing is wet".
+    const nothing = cues.find((cue) => cue.name === 'not' && saysNothing(clause, cue.from));
+    const wrong = cues.find((cue) => cue.name === 'defect');
+    if (nothing && wrong && wrong.from >= nothing.to && wrong.from - nothing.to <= 3)
+      return { kind: 'done', weak: true };
     const none = cues.find((cue) => cue.name === 'no' || cue.name === 'none');
     if (!none) return undefined;
     if (noTrouble(clause, none.to) && !hasCue(clause, 'not-yet') && !hasCue(clause, 'future'))

@@ -15,7 +15,9 @@ export const notDone: Rule = {
   says: 'Not, never, yet to, without: it has not been done.',
   read: (clause) => {
     const cues = clause.pieces.flatMap((piece) => piece.cues);
-    const harmless = cues.filter((cue) => cue.name === 'harmless-no');
+    // "No pedal", "not holding" say what is wrong.
+    const wrong = cues.filter((cue) => cue.name === 'defect' && cue.to - cue.from > 1);
+    const harmless = [...cues.filter((cue) => cue.name === 'harmless-no'), ...wrong];
     const not = cues.find(
       (cue) =>
         (cue.name === 'not' ||

@@ -12,6 +12,10 @@ export const somethingWrong: Rule = {
       ),
     );
     if (cues.length === 0) return undefined;
+    const slip = clause.pieces.some((piece) =>
+      cues.some((cue) => /^(mistake|up)$/.test(piece.tokens[cue.to - 1]?.word ?? '')),
+    );
+    if (slip) return { kind: 'finding', note: true };
     const measured = figuresOf(clause).some((figure) => /^(quantity|stage)$/.test(figure.kind));
     const done = verbsOf(clause).filter(
       (verb) =>

@@ -4,6 +4,8 @@ import type { CueName } from '../../pack.ts';
 
 export const cues: Readonly<Partial<Record<CueName, readonly string[]>>> = {
   not: [
+    'can not be bothered',
+    'could not be bothered',
     'not',
     'never',
     'nor',
@@ -26,7 +28,20 @@ export const cues: Readonly<Partial<Record<CueName, readonly string[]>>> = {
     'far from',
     'only to',
   ],
-  no: ['no', 'nil'],
+  no: [
+    'no',
+    'nil',
+    'can not find a',
+    'could not find a',
+    'can not see a',
+    'could not see a',
+    'did not find a',
+    'did not see a',
+    'can not find any',
+    'can not see any',
+    'no sign of',
+    'no sign of a',
+  ],
   'not-yet': [
     'not yet',
     'as yet',
@@ -740,6 +755,8 @@ export const cues: Readonly<Partial<Record<CueName, readonly string[]>>> = {
     'checklist',
   ],
   retract: [
+    'please delete',
+    'delete it',
     'scrap that',
     'scrap the last',
     'scrap last',
@@ -806,6 +823,8 @@ export const cues: Readonly<Partial<Record<CueName, readonly string[]>>> = {
     'that never happened',
   ],
   mistake: [
+    'mistake',
+    'more like',
     'sorry',
     'my bad',
     'my mistake',
@@ -1256,6 +1275,9 @@ export const cues: Readonly<Partial<Record<CueName, readonly string[]>>> = {
     'rest',
   ],
   defect: [
+    'by mistake',
+    'mixed up',
+    'the wrong way',
     'lost',
     'losing',
     'loses',
@@ -1832,6 +1854,16 @@ export const cues: Readonly<Partial<Record<CueName, readonly string[]>>> = {
   ],
   than: ['than'],
   'set-phrase': [
+    'can not be bothered',
+    'could not be bothered',
+    'can not find a',
+    'could not find a',
+    'can not see a',
+    'could not see a',
+    'did not find a',
+    'did not see a',
+    'can not find any',
+    'can not see any',
     'not on the job sheet',
     'not on the job card',
     'not on the sheet',
