@@ -114,6 +114,24 @@ export const mayMove = (
         `${person.name} may move only their own messages; this one is from ${list([...new Set(writers.filter((writer) => writer !== person.name))])}. Ask a controller.`,
       );
 
+/**
+ * Whether a person may answer a question about somebody's report by a tap: the writer, whoever has the job now, or a
+ * controller. Others were not there.
+ */
+export const mayAnswer = (
+  person: Pick<Person, 'name' | 'roles'>,
+  writer: string | undefined,
+  technician: string | undefined,
+): Permission =>
+  writer === undefined ||
+  person.name === writer ||
+  person.name === technician ||
+  person.roles.includes('controller')
+    ? allowed
+    : told(
+        `The question is for ${writer}, who posted the report. ${writer} or a controller answers it.`,
+      );
+
 /** @returns allowed, or the sentence that tells the person who may. */
 export const mayDo = (person: Pick<Person, 'name' | 'roles'>, deed: Deed): Permission =>
   DEEDS[deed].some((role) => person.roles.includes(role))

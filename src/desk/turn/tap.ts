@@ -5,11 +5,11 @@ import { figureAsked } from '../figure-form.ts';
 import { cancelJob, closeJob } from '../office/closing.ts';
 import { settleFinding } from '../office/findings.ts';
 import { distanceSaid } from '../orders/distance-said.ts';
-import { mayRelease } from '../roles.ts';
+import { mayAnswer, mayRelease } from '../roles.ts';
 import { stepAt, stepTitle } from '../say.ts';
 import { conclude } from './conclude.ts';
 import { answered, type Heard, hear, notRecorded } from './hear.ts';
-import { questionsOf } from './log.ts';
+import { messagesOf, questionsOf } from './log.ts';
 import { asPerson, type Obeyed } from './obeyed.ts';
 import { acknowledgeFlags, overrideFlags } from './settle-flags.ts';
 import { settleHolds } from './settle-holds.ts';
@@ -88,6 +88,9 @@ export const takeTap = (state: JobState, tap: Tap, moment: Moment): Heard => {
     case 'answer': {
       const question = questionsOf(state.events).find((each) => each.question === intent.question);
       if (!question) return told(state, 'That question is not known on this job.', tap, moment);
+      const writer = messagesOf(state.events).find(({ message }) => message === question.message);
+      const may = mayAnswer(asPerson(asker), writer?.by, view.technician);
+      if (!may.ok) return told(state, may.says, tap, moment);
       if (intent.choice !== null && !question.choices[intent.choice])
         return told(state, 'That answer is not one of the choices.', tap, moment);
       if (question.state === 'answered')
