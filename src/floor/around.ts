@@ -6,8 +6,10 @@ import type { Around, JobView } from '../job/view.ts';
 import type { IndexEntry } from '../store/job-store.ts';
 import { workingMinutes } from '../trade/working-time.ts';
 
-const sameVehicle = (a: string, b: string): boolean =>
-  a.trim().toLowerCase() === b.trim().toLowerCase();
+/** What is the same for two spellings of one vehicle's name. */
+export const vehicleKey = (vehicle: string): string => vehicle.trim().toLowerCase();
+
+const sameVehicle = (a: string, b: string): boolean => vehicleKey(a) === vehicleKey(b);
 
 /** The part that is the same for every job of the workshop. */
 export const surroundings = (settings: Settings, tools: readonly RegisteredTool[]): Around => {
@@ -103,6 +105,3 @@ export const aroundVehicle = (
       return { job, plan, closedAt, ...(own ? { found: own } : {}) };
     }),
 });
-
-export const onSameVehicle = (entry: Pick<IndexEntry, 'vehicle'>, vehicle: string): boolean =>
-  sameVehicle(entry.vehicle, vehicle);

@@ -14,10 +14,11 @@ import type { JobView } from '../job/view.ts';
 import { REPORTS } from '../report/reports.ts';
 import type { Schedule } from '../schedule/timers.ts';
 import type { IndexEntry, JobStore, OutboxEntry, ThreadRef } from '../store/job-store.ts';
-import { aroundVehicle, closedLately, onSameVehicle, surroundings } from './around.ts';
+import { aroundVehicle, closedLately, surroundings } from './around.ts';
 import { type Crew, makeCrew } from './crew.ts';
 import { fileTrouble, legibleJobs } from './damaged-jobs.ts';
 import { filePosts } from './files-out.ts';
+import { floorIndex } from './floor-index.ts';
 import { type FollowUps, followUps } from './follow-ups.ts';
 import { homeFor } from './home.ts';
 import { indexEntryOf, jobShelf, type ShelvedJob } from './job-shelf.ts';
@@ -32,7 +33,7 @@ import { pastJobsFor } from './past-jobs.ts';
 import { pastPaces } from './past-paces.ts';
 import { homeMark, placeFromText, placeOf, placeRead } from './places.ts';
 import { queues } from './queues.ts';
-import { NO_JOB, type Outside, sayOutside } from './say-outside.ts';
+import { type Outside, sayOutside } from './say-outside.ts';
 import { formToChoose, setAside } from './set-aside.ts';
 import { shiftNotes } from './shift-notes.ts';
 import { strangers as makeStrangers, type Strangers, type TakeIn } from './strangers.ts';
@@ -42,6 +43,7 @@ import { takeMessage } from './take-message.ts';
 import { takeRoll } from './take-roll.ts';
 import { takeSign } from './take-sign.ts';
 import { trail as makeTrail, type Step } from './trail.ts';
+import { turnstile } from './turnstile.ts';
 
 export type FloorOptions = {
   readonly store: JobStore;
@@ -133,13 +135,13 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     listeners.add(listener);
     return () => void listeners.delete(listener);
   };
-  let index = new Map<string, IndexEntry>();
+  const index = floorIndex();
+  const gate = turnstile();
   let newOutbox: ((seed: readonly OutboxEntry[]) => Outbox) | undefined;
   let later: FollowUps | undefined;
   let stopping = false;
 
-  const openEntries = (): readonly IndexEntry[] =>
-    [...index.values()].filter((entry) => entry.status === 'open' && entry.job !== NO_JOB);
+  const openEntries = index.open;
 
   /** Times in the record carry the workshop's own offset, so that what is shown from them is its time of day. */
   const local = (iso: string): string => localIso(iso, workshop.settings.zone);
@@ -166,7 +168,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     return views;
   };
 
-  const past = pastPaces({ index: () => index.values(), viewsOf, settings: workshop.settings });
+  const past = pastPaces({ index: index.all, viewsOf, settings: workshop.settings });
 
   const withOpenJobs = async (
     open: readonly IndexEntry[],
@@ -178,7 +180,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
   const foundLately = async (job: string, vehicle: string) => {
     const { openedAt } = index.get(job) ?? { openedAt: clock() };
     const days = workshop.settings['back-again-days'];
-    const lately = closedLately([...index.values()], { job, vehicle }, days, openedAt);
+    const lately = closedLately(index.onVehicle(vehicle), { job, vehicle }, days, openedAt);
     return new Map((await viewsOf(lately)).map((view) => [view.job, foundBy(view)]));
   };
 
@@ -187,7 +189,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     const beside =
       vehicle === undefined
         ? []
-        : open.filter((entry) => entry.job !== job && onSameVehicle(entry, vehicle));
+        : index.onVehicle(vehicle).filter((entry) => entry.job !== job && entry.status === 'open');
     return {
       workshop,
       now: local(clock()),
@@ -197,14 +199,14 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
           : aroundVehicle(
               shared,
               { job, vehicle },
-              [...index.values()],
+              index.onVehicle(vehicle),
               await viewsOf(beside),
               await foundLately(job, vehicle),
             ),
       ...(more?.openJobs || more?.needs ? await withOpenJobs(open) : {}),
-      ...(more?.needs ? { pastJobs: await pastJobsFor(index.values(), more.needs, viewsOf) } : {}),
+      ...(more?.needs ? { pastJobs: await pastJobsFor(index.all(), more.needs, viewsOf) } : {}),
       reports: REPORTS,
-      jobNumbers: [...index.keys()].filter((name) => name !== NO_JOB),
+      jobNumbers: index.numbers(),
       holdBack: HOLD_BACK_SECONDS,
     };
   };
@@ -279,7 +281,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
       threads,
       posts: before?.posts ?? [],
     });
-    index.set(job, entry);
+    index.set(entry);
     trail.recorded(delivery?.id ?? `tick:${clock()}`, job, turn.events.length, entries.length);
     crew.outbox()?.add(entries);
     lookAgain(job, turn.again);
@@ -301,9 +303,10 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     if (told(before) === told(now)) return;
     const names = [now.opened.vehicle.name, before?.opened.vehicle.name];
     if (before && before.opened.vehicle.name !== now.opened.vehicle.name) look(now.job);
-    for (const entry of [...openEntries(), ...followed()])
-      if (entry.job !== now.job && names.some((name) => name && onSameVehicle(entry, name)))
-        look(entry.job);
+    const kept = new Set(later?.jobs() ?? []);
+    const beside = names.flatMap((name) => (name ? index.onVehicle(name) : []));
+    for (const job of new Set(beside.map((entry) => entry.job)))
+      if (job !== now.job && (index.get(job)?.status === 'open' || kept.has(job))) look(job);
   };
 
   const followed = (): readonly IndexEntry[] =>
@@ -323,7 +326,9 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
           return;
         }
         const vehicle = before.state.view.opened.vehicle.name;
-        let turn = decide(before, await momentFor(job, vehicle));
+        const moment = await momentFor(job, vehicle);
+        await gate.pass();
+        let turn = decide(before, moment);
         if (turn.needs) turn = decide(before, await momentFor(job, vehicle, { needs: turn.needs }));
         if (await written(job, turn, before, delivery)) return;
         shelf.drop(job);
@@ -357,7 +362,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
         { team: delivery.team, place: delivery.place, person: delivery.person },
         card,
       ),
-    jobNumbers: () => [...index.keys()],
+    jobNumbers: index.numbers,
     toJob: (job, delivery, person) => takeMessage(floor, job, delivery, person),
     strangers: makeStrangers({
       floor: () => floor,
@@ -464,7 +469,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
       return newOutbox(seed);
     },
     changed: (entry) => {
-      index.set(entry.job, entry);
+      index.set(entry);
       for (const listener of listeners) listener(entry.job);
     },
   });
@@ -480,10 +485,12 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     accept: async (delivery) => {
       const begin = performance.now();
       const since = (): number => (performance.now() - begin) / 1000;
-      const kept = await store.accept(delivery, clock()).catch((error: unknown) => {
-        trail.accepted(delivery, 'not-kept', since());
-        throw error;
-      });
+      const kept = await gate
+        .arriving(() => store.accept(delivery, clock()))
+        .catch((error: unknown) => {
+          trail.accepted(delivery, 'not-kept', since());
+          throw error;
+        });
       trail.accepted(delivery, kept, since());
       if (kept === 'new') enqueue(delivery);
       return kept;
@@ -497,7 +504,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
   };
 
   const start = async (): Promise<void> => {
-    index = new Map((await store.list()).map((entry) => [entry.job, entry]));
+    for (const entry of await store.list()) index.set(entry);
     later = await followUps(store);
     newOutbox = (seed) =>
       makeOutbox(
@@ -531,7 +538,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
               });
               if (!result.ok) return shelf.drop(job);
               shelf.put(job, { ...before, version: result.version, threads });
-              index.set(job, entry);
+              index.set(entry);
             });
             for (const listener of listeners) listener(job);
           },

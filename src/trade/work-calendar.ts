@@ -50,13 +50,21 @@ export type DatedShift = Span & {
   readonly breaks: readonly Span[];
 };
 
+/** Looked up once for each name: the system takes about a millisecond for it. */
+const zonesKnown = new Map<string, boolean>();
+const isZone = (zone: string): boolean => {
+  const known = zonesKnown.get(zone) ?? IANAZone.isValidZone(zone);
+  if (zonesKnown.size < 1_000) zonesKnown.set(zone, known);
+  return known;
+};
+
 /**
  * Reads a calendar from the settings.
  *
  * Errors: an unknown time zone; a time that is not HH:MM; a date that is not one; a break outside its shift.
  */
 export function workCalendar(description: CalendarDescription): Result<WorkCalendar> {
-  if (!IANAZone.isValidZone(description.zone)) {
+  if (!isZone(description.zone)) {
     return refused(
       `"${description.zone}" is no time zone that is known.`,
       'Use a name such as Europe/London.',

@@ -4,10 +4,18 @@ import { arch, cpus, totalmem } from 'node:os';
 import { run as check } from './check.ts';
 import { run as forecast } from './forecast.ts';
 import { run as reading } from './reading.ts';
+import { run as shared } from './shared.ts';
 import { run as store } from './store.ts';
 import { run as words } from './words.ts';
 
-const PARTS: Readonly<Record<string, () => unknown>> = { words, check, reading, store, forecast };
+const PARTS: Readonly<Record<string, () => unknown>> = {
+  words,
+  check,
+  reading,
+  store,
+  shared,
+  forecast,
+};
 
 const wanted = process.argv.slice(2);
 const unknown = wanted.find((name) => !PARTS[name]);

@@ -7,10 +7,11 @@ import { dirname, join } from 'node:path';
 import { performance } from 'node:perf_hooks';
 import type { JobEvent } from '../../shared/event.ts';
 import { fileNameOf } from '../../src/store/file-name.ts';
-import { diskFiles, type FileSeam } from '../../src/store/file-seam.ts';
 import { type JobFileStore, jobFileStore } from '../../src/store/job-file-store.ts';
 import { randomFrom } from '../store/random.ts';
-import { at, delivery, indexOf, jobOpened, outboxEntry, posted, thread } from '../store/sample.ts';
+import { at, delivery, indexOf, outboxEntry, posted, thread } from '../store/sample.ts';
+import { fillStore, jobName } from './fill.ts';
+import { type Spread, spread } from './spread.ts';
 
 const COUNTS = [100, 1_000, 10_000] as const;
 /** A job in the middle of its life: so many messages recorded, each with what was read from it. */
@@ -20,7 +21,6 @@ const MEASURED = 400;
 const OPEN_JOBS = 80;
 const CHILD = join(import.meta.dirname, 'store-start.ts');
 
-export type Spread = { readonly median: number; readonly p99: number };
 export type StoreBench = {
   readonly jobs: number;
   /** Milliseconds: kept in the inbox, that is until the platform may be answered. */
@@ -58,49 +58,6 @@ const readOf = (n: number): JobEvent => ({
   ],
   relied: [],
 });
-
-const jobName = (n: number): string => String(10_000 + n);
-
-/** Folders are filled without syncs, since only what comes after is measured. */
-const unsynced: FileSeam = {
-  ...diskFiles,
-  open: async (path, how) => {
-    const file = await diskFiles.open(path, how);
-    return { ...file, sync: async () => undefined, dataSync: async () => undefined };
-  },
-  syncFolder: async () => undefined,
-};
-
-async function fill(folder: string, jobs: number, plan: string): Promise<void> {
-  const store = jobFileStore(folder, { clock: () => at(0), files: unsynced });
-  await store.open();
-  const one = async (n: number): Promise<void> => {
-    const job = jobName(n);
-    const opened = jobOpened(job);
-    const events: JobEvent[] = [
-      opened.kind === 'job-opened' ? { ...opened, plan: { ...opened.plan, text: plan } } : opened,
-    ];
-    for (let m = 0; m < MESSAGES_A_JOB; m++) events.push(posted(m), readOf(m));
-    await store.append({
-      job,
-      expected: 0,
-      events,
-      index: indexOf(job, { status: n < OPEN_JOBS ? 'open' : 'closed' }),
-      threads: [thread(job)],
-    });
-  };
-  for (let n = 0; n < jobs; n += 20) {
-    await Promise.all(Array.from({ length: Math.min(20, jobs - n) }, (_, i) => one(n + i)));
-  }
-  await store.close();
-}
-
-function spread(times: number[]): Spread {
-  const sorted = times.toSorted((a, b) => a - b);
-  const pick = (share: number): number =>
-    sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))] ?? Number.NaN;
-  return { median: pick(0.5), p99: pick(0.99) };
-}
 
 async function timed(into: number[], work: () => Promise<unknown>): Promise<void> {
   const begin = performance.now();
@@ -185,7 +142,11 @@ function startOf(folder: string, how: 'stop' | 'crash'): Start {
 
 async function benchAt(top: string, jobs: number, plan: string): Promise<StoreBench> {
   const folder = join(top, String(jobs), 'workshop');
-  await fill(folder, jobs, plan);
+  await fillStore(folder, {
+    ...{ jobs, open: OPEN_JOBS, messages: MESSAGES_A_JOB, planText: plan, readOf },
+    plan: 'injectors-six-cylinder',
+    threadOf: (n) => thread(jobName(n)),
+  });
   const store = jobFileStore(folder, { clock: () => at(0) });
   await store.open();
   const measured = await measure(store, folder, jobs);
