@@ -26,12 +26,12 @@ export const REPORTS: Reports = {
         zone: settings.zone,
         mode,
         calendar: calendarOf(settings),
-        ...(forecast ? { ready: forecast } : {}),
+        ...(forecast && forecast.left > 0 ? { ready: forecast } : {}),
       }),
     );
   },
   hoursAhead: (views, ground) => {
-    const ready = forecastWorkshop(views, ground);
+    const ready = new Map([...forecastWorkshop(views, ground)].filter(([, { left }]) => left > 0));
     return both('Bars', (mode) =>
       hoursAheadPicture(views, { now: ground.now, zone: ground.settings.zone, mode, ready }),
     );

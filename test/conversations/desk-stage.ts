@@ -8,6 +8,7 @@ import { takeTap } from '../../src/desk/turn/tap.ts';
 import { tick } from '../../src/desk/turn/tick.ts';
 import type { JobState, Moment, Turn } from '../../src/desk/turn/turn.ts';
 import { workshopOf } from '../../src/desk/workshop.ts';
+import { REPORTS } from '../../src/report/reports.ts';
 import type { MakeStage } from './stage.ts';
 
 export const deskStage: MakeStage = async (script, plan, settings, start) => {
@@ -34,6 +35,8 @@ export const deskStage: MakeStage = async (script, plan, settings, start) => {
     now,
     around,
     openJobs: state ? [state.view] : [],
+    paces: new Map(),
+    reports: REPORTS,
     pastJobs: [],
     jobNumbers: state ? [script.job] : [],
     holdBack: 20,

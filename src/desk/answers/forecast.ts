@@ -8,7 +8,7 @@ import {
   forecastWorkshop,
   type JobForecast,
 } from '../forecast/forecast.ts';
-import { duration, list, stepTitle } from '../say.ts';
+import { bareSentence, duration, list, stepTitle } from '../say.ts';
 import { waitsIn, waitWords } from '../waits.ts';
 
 /** "14:30" on the day itself, "Thursday 14:30" within a week, else "Thu 26 Nov 14:30". */
@@ -91,10 +91,7 @@ export const forecastCard = (
   if (view.status !== 'open') return plainCard(`${title} is ${view.status}.`);
   const forecast = forecastJob(view, ground);
   const waits = notCounted(view, now, zone);
-  if (forecast.left === 0)
-    return plainCard(
-      `${title}: no step with a time is left${view.closeNeeds.length > 0 ? `. Still open: ${list(view.closeNeeds, 4)}` : '. It can be closed.'}`,
-    );
+  if (forecast.left === 0) return plainCard(`${title}: ${nothingToTime(view)}`);
   const among = besideOthers(view, forecast, openJobs, ground);
   const ready = readyWords(forecast, now, zone);
   const rows: (readonly [string, string])[] = [['Ready', ready]];
@@ -146,6 +143,16 @@ const besideOthers = (
   const apart = (a: string | null, b: string | null): number =>
     Date.parse(a ?? '9999-01-01') - Date.parse(b ?? '9999-01-01');
   return apart(among.likely, alone.likely) >= 30 * 60_000 ? among : undefined;
+};
+
+/** No step with a time is left: all are done, or the plan has no times for the rest. */
+const nothingToTime = (view: JobView): string => {
+  if (view.closeNeeds.length === 0) return 'every step has its record, and it can be closed.';
+  const needs = list(view.closeNeeds.map(bareSentence), 4);
+  const open = view.steps.some(({ state }) => state !== 'done' && state !== 'not-on-job');
+  return open
+    ? `the plan has no times for what is left, so there is no forecast. Still open: ${needs}.`
+    : `every step has its record. Still open: ${needs}.`;
 };
 
 const plainCard = (text: string): Card => ({ text, blocks: [{ kind: 'text', text }] });

@@ -13,7 +13,7 @@ export type PhaseLine = {
   readonly of: number;
   /** Hands-on minutes of the plan, (best + 4 likely + worst) / 6 for each step and position. */
   readonly minutes: number;
-  /** When the plan would have it, ms since 1970 UTC; null where the plan has no step of it before the vehicle leaves. */
+  /** When the plan would have it, ms since 1970 UTC; null where the plan has no time for it before the vehicle leaves. */
   readonly planned: { readonly from: number; readonly to: number } | null;
   /** ISO times of the first and last report; null before the first. */
   readonly from: string | null;
@@ -41,7 +41,7 @@ export const phaseLines = (view: JobView, plan: LaidPlan): readonly PhaseLine[] 
         of: steps.length,
         minutes,
         planned:
-          spans.length === 0
+          spans.length === 0 || minutes === 0
             ? null
             : {
                 from: Math.min(...spans.map(({ from }) => from)),

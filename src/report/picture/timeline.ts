@@ -297,13 +297,15 @@ const timelineText = (facts: Facts): string => {
     `Job ${view.job}, ${view.opened.vehicle.name}: ${view.plan.title}.`,
     ...lines.map((line) => {
       const planned = line.planned
-        ? `, ${say(new Date(line.planned.from).toISOString())} to ${say(new Date(line.planned.to).toISOString())}`
-        : '';
+        ? `planned ${duration(line.minutes)}, ${say(new Date(line.planned.from).toISOString())} to ${say(new Date(line.planned.to).toISOString())}`
+        : line.minutes > 0
+          ? `planned ${duration(line.minutes)}`
+          : 'no time planned';
       const reported =
         line.from && line.to
           ? `reported from ${say(line.from)} to ${say(line.to)}`
           : 'no report yet';
-      return `${capital(line.phase)}: ${line.done} of ${line.of} done; planned ${duration(line.minutes)}${planned}; ${reported}.`;
+      return `${capital(line.phase)}: ${line.done} of ${line.of} done; ${planned}; ${reported}.`;
     }),
     ...(earlierWaits > 0 ? [`${earlierWaits} earlier waits are not shown.`] : []),
     ...waits.map((wait) => `${waitWords(wait, facts)}.`),
