@@ -3,6 +3,7 @@ import { open, readdir, readFile, rm, stat } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import type { Settings } from '../../shared/settings.ts';
+import { type AppSettings, slackAppFrom } from '../chat/slack/app-settings.ts';
 import type { Finding } from '../chat/slack/checkup.ts';
 import { slackTokensFrom } from '../chat/slack/tokens.ts';
 import { teamsCredentialsFrom } from '../chat/teams/credentials.ts';
@@ -102,10 +103,68 @@ const planFindings = async (folder: string): Promise<readonly Finding[]> => {
   return [good(`${fine} of ${files.length} plans in ${folder} are good.`), ...findings];
 };
 
+/** Several workspaces: the settings of the app, the key, and each installation with its own settings. */
+const workspaceFindings = async (
+  folder: string,
+  app: AppSettings,
+  clock: () => string,
+): Promise<readonly Finding[]> => {
+  const { installations, InstallationTrouble } = await import('../chat/slack/installations.ts');
+  const { slackCheckup } = await import('../chat/slack/checkup.ts');
+  const all: Finding[] = [good('The settings for several Slack workspaces are whole.')];
+  try {
+    // With the current key only: nothing is encrypted anew by a look.
+    const kept = await installations(join(folder, 'installations'), {
+      current: app.keys.current,
+    }).list();
+    all.push(
+      good(
+        `${kept.length === 1 ? '1 workspace has' : `${kept.length} workspaces have`} installed the app; the tokens open.`,
+      ),
+    );
+    if (app.keys.old)
+      all.push(
+        mend('CHARGEHAND_TOKEN_KEY_OLD is set, but no token needs it any more.', 'Take it out.'),
+      );
+    for (const { team, name, token } of kept) {
+      const { settings, findings } = await settingsFindings(join(folder, 'workspaces', team));
+      const said = await slackCheckup({
+        tokens: {
+          mode: 'http',
+          bot: token,
+          port: app.port,
+          host: app.host,
+          ...(app.apiUrl ? { apiUrl: app.apiUrl } : {}),
+        },
+        channel: settings?.slack?.channel,
+        people: settings?.people ?? [],
+        clock,
+      });
+      for (const finding of [...findings, ...said])
+        all.push({ ...finding, what: `${name}: ${finding.what}` });
+    }
+  } catch (error) {
+    if (!(error instanceof InstallationTrouble)) throw error;
+    all.push(
+      app.keys.old
+        ? mend(
+            'Tokens are still encrypted with CHARGEHAND_TOKEN_KEY_OLD.',
+            'Start once with both keys: they are encrypted anew then.',
+          )
+        : mend(error.what, error.doThis),
+    );
+  }
+  return all;
+};
+
 const slackFindings = async (
+  folder: string,
   settings: Settings | undefined,
   clock: () => string,
 ): Promise<readonly Finding[]> => {
+  const several = slackAppFrom(process.env);
+  if (several.kind === 'half') return [mend(several.what, several.doThis)];
+  if (several.kind === 'ready') return workspaceFindings(folder, several.app, clock);
   const found = slackTokensFrom(process.env);
   if (found.kind === 'none')
     return [good('No Slack tokens are set: the bench is the only channel.')];
@@ -118,7 +177,7 @@ const slackFindings = async (
     ...(await slackCheckup({
       tokens: found.tokens,
       channel: settings?.slack?.channel,
-      peopleWithId: settings?.people.filter((person) => person.slack !== undefined).length ?? 0,
+      people: settings?.people ?? [],
       clock,
     })),
   ];
@@ -171,7 +230,7 @@ export const run = async (
     await folderFindings(folder),
     ...findings,
     ...plans,
-    ...(await slackFindings(settings, clock)),
+    ...(await slackFindings(folder, settings, clock)),
     ...(await teamsFindings(settings)),
   ];
   const wrong = all.filter((finding) => !finding.good).length;

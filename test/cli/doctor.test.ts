@@ -1,9 +1,18 @@
+import { randomBytes } from 'node:crypto';
 import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { installations } from '../../src/chat/slack/installations.ts';
 import { run } from '../../src/cli/doctor.ts';
-import { APP_TOKEN, BOT_TOKEN, type FakeSlack, fakeSlack } from '../chat/slack/fake-slack.ts';
+import {
+  APP_TOKEN,
+  BOT_TOKEN,
+  CLIENT_ID,
+  CLIENT_SECRET,
+  type FakeSlack,
+  fakeSlack,
+} from '../chat/slack/fake-slack.ts';
 
 const clock = () => '2026-03-02T09:00:00.000Z';
 let folder = '';
@@ -18,6 +27,8 @@ beforeEach(async () => {
   });
   for (const name of ['BOT_TOKEN', 'APP_TOKEN', 'SIGNING_SECRET', 'MODE', 'API_URL'])
     vi.stubEnv(`SLACK_${name}`, '');
+  for (const name of ['SLACK_CLIENT_ID', 'SLACK_CLIENT_SECRET', 'CHARGEHAND_TOKEN_KEY'])
+    vi.stubEnv(name, '');
   fake = await fakeSlack({ clock });
 });
 afterEach(async () => {
@@ -62,6 +73,42 @@ describe('doctor', () => {
     for (const words of ['no-such-folder', 'lacks', 'name no Slack channel', '3 things to mend'])
       expect(printed).toContain(words);
     expect(printed).not.toMatch(/xoxb-|xapp-fake/u);
+  });
+
+  it('looks at several workspaces: the key, the installations, each with its own settings', async () => {
+    await settings();
+    const key = randomBytes(32);
+    vi.stubEnv('SLACK_CLIENT_ID', CLIENT_ID);
+    vi.stubEnv('SLACK_CLIENT_SECRET', CLIENT_SECRET);
+    vi.stubEnv('SLACK_SIGNING_SECRET', 'fake-signing-secret');
+    vi.stubEnv('SLACK_PUBLIC_URL', 'https://chargehand.example.org');
+    vi.stubEnv('SLACK_API_URL', fake.url);
+    expect(await doctor()).toBe(1);
+    expect(printed).toContain('CHARGEHAND_TOKEN_KEY is missing');
+
+    vi.stubEnv('CHARGEHAND_TOKEN_KEY', key.toString('hex'));
+    await installations(join(folder, 'installations'), { current: key }).save({
+      team: 'T0DEPOT1',
+      name: 'Depot',
+      by: 'U0ROBIN1',
+      at: clock(),
+      token: BOT_TOKEN,
+    });
+    printed = '';
+    expect(await doctor()).toBe(1);
+    expect(printed).toContain('1 workspace has installed the app');
+    expect(printed).toContain('Depot: There are no settings at');
+
+    vi.stubEnv('CHARGEHAND_TOKEN_KEY', randomBytes(32).toString('hex'));
+    printed = '';
+    expect(await doctor()).toBe(1);
+    expect(printed).toContain('another key than CHARGEHAND_TOKEN_KEY');
+
+    vi.stubEnv('CHARGEHAND_TOKEN_KEY_OLD', key.toString('hex'));
+    printed = '';
+    expect(await doctor()).toBe(1);
+    expect(printed).toContain('Start once with both keys');
+    expect(printed).not.toMatch(/xoxb-/u);
   });
 
   it('names a half set of tokens', async () => {

@@ -13,8 +13,8 @@ export type CheckupOptions = {
   readonly tokens: SlackTokens;
   /** The channel of the settings, where jobs are opened and stops appear. */
   readonly channel: string | undefined;
-  /** How many people of the settings have a member id. */
-  readonly peopleWithId: number;
+  /** People of the settings with their member ids. */
+  readonly people: readonly { readonly name: string; readonly slack?: string | undefined }[];
   readonly clock: () => string;
   readonly fetch?: typeof globalThis.fetch;
 };
@@ -22,6 +22,8 @@ export type CheckupOptions = {
 /** Seconds of difference that are worth a word, though nothing fails yet. */
 const NOTICEABLE = 60;
 const TIME_LIMIT = 10_000;
+/** People whose ids are tried. */
+const MOST_PEOPLE = 80;
 
 const good = (what: string): Finding => ({ good: true, what });
 const mend = (what: string, doThis: string): Finding => ({ good: false, what, doThis });
@@ -123,13 +125,37 @@ export const slackCheckup = async (options: CheckupOptions): Promise<readonly Fi
         );
   };
 
+  const withId = options.people.flatMap(({ name, slack }) => (slack ? [{ name, slack }] : []));
   const people =
-    options.peopleWithId > 0
-      ? good(`${options.peopleWithId} people of the settings have a member id.`)
+    withId.length > 0
+      ? good(`${withId.length} people of the settings have a member id.`)
       : mend(
           'Nobody of the settings has a Slack member id, so nothing can be recorded from Slack.',
           "Add slack: with the member id to each person; it is copied from the person's profile in Slack.",
         );
+
+  /** Ids that the workspace does not know, or whose accounts were removed. */
+  const idsOf = async (): Promise<readonly Finding[]> => {
+    const wrong: string[] = [];
+    for (const { name, slack } of withId.slice(0, MOST_PEOPLE)) {
+      const answer = await call('users.info', tokens.bot, { user: slack });
+      if ('failed' in answer) return [];
+      const error = textAt(answer.body, 'error');
+      if (error === 'user_not_found' || error === 'user_not_visible')
+        wrong.push(`${name} (${slack}, not in this workspace)`);
+      else if (at(answer.body, 'user.deleted') === true)
+        wrong.push(`${name} (${slack}, an account that was removed)`);
+      else if (error) return [];
+    }
+    return wrong.length === 0
+      ? []
+      : [
+          mend(
+            `The member ids of ${wrong.join(', ')} lead to nobody.`,
+            "Copy the ids from the people's profiles in Slack again.",
+          ),
+        ];
+  };
 
   const who = await call('auth.test', tokens.bot);
   if ('failed' in who)
@@ -149,5 +175,6 @@ export const slackCheckup = async (options: CheckupOptions): Promise<readonly Fi
     await appTokenOf(),
     await channelOf(),
     people,
+    ...(await idsOf()),
   ];
 };

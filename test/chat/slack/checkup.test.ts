@@ -5,7 +5,7 @@ import {
   slackCheckup,
 } from '../../../src/chat/slack/checkup.ts';
 import { type FakeSlack, fakeSlack } from './fake-slack.ts';
-import { stillClock, tokensFor } from './set-up-channel.ts';
+import { ADA, ROBIN, stillClock, tokensFor } from './set-up-channel.ts';
 
 let fake: FakeSlack;
 const time = stillClock();
@@ -18,7 +18,7 @@ const look = (change: Partial<CheckupOptions> = {}, tokens: object = {}) =>
   slackCheckup({
     tokens: { ...tokensFor('socket'), apiUrl: fake.url, ...tokens },
     channel: fake.channel,
-    peopleWithId: 2,
+    people: [{ name: 'Ada', slack: ADA }, { name: 'Robin', slack: ROBIN }, { name: 'Mo' }],
     clock: time.now,
     ...change,
   });
@@ -46,7 +46,13 @@ describe('the check-up', () => {
     ['no channel', { channel: undefined }, {}, 'name no Slack channel'],
     ['a channel by name', { channel: '#shop' }, {}, 'no channel id'],
     ['a channel without the bot', { channel: 'C0OTHER1' }, {}, '/invite @Chargehand'],
-    ['nobody with an id', { peopleWithId: 0 }, {}, 'member id'],
+    ['nobody with an id', { people: [{ name: 'Mo' }] }, {}, 'member id'],
+    [
+      'an id of nobody',
+      { people: [{ name: 'Ada', slack: 'B0NOBODY' }] },
+      {},
+      'Ada (B0NOBODY, not in this workspace)',
+    ],
     ['a clock that is off', { clock: () => '2026-03-02T09:10:00.000Z' }, {}, '600 s away'],
     ['nobody there', {}, { apiUrl: 'http://127.0.0.1:9/api/' }, 'not reached'],
   ])('says it of %s, without a token', async (_, change, tokens, says) => {
