@@ -4,6 +4,7 @@ import { IANAZone } from 'luxon';
 import { LineCounter, parseDocument, type YAMLError } from 'yaml';
 import { Notes, Person, Settings, Shift } from '../../shared/settings.ts';
 import { yamlComplaint } from '../job/plan-file/yaml-complaint.ts';
+import { calendarIn } from './calendar.ts';
 import { type FormWords, misfits } from './misfit-words.ts';
 
 export type SettingsResult =
@@ -154,6 +155,11 @@ export const readSettings = (text: string, file: string): SettingsResult => {
             `${file}:${lineOf(['people', index, 'shifts'])}: ${name} works a shift "${shift}" that is not under shifts. ${shifts.size > 0 ? `Write one of ${[...shifts].join(', ')}, or add it there.` : 'Add it there.'}`,
           );
     });
+    const calendar = calendarIn(parsed.data);
+    if (complaints.length === 0 && !calendar.ok) {
+      const { what, doThis } = calendar.problem;
+      complaints.push(`${file}:${lineOf(['shifts'])}: ${what} ${doThis}`);
+    }
     if (parsed.data.notes && shifts.size === 0)
       complaints.push(
         `${file}:${lineOf(['notes'])}: notes are given at shifts, and there are none. Add the shifts, or take notes away.`,

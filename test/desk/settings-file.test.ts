@@ -80,6 +80,26 @@ describe('readSettings', () => {
       'settings.yaml:2: "Europe/Lundon" is no time zone. Write one such as Europe/London.',
     ],
     [
+      'a shift that is none',
+      `${GOOD}  - name: Ben\n    roles: [technician]\n    shifts: [nights]\nshifts:\n  - name: night\n    days: [mon]\n    from: "22:00"\n    to: "06:00"\n`,
+      'settings.yaml:8: Ben works a shift "nights" that is not under shifts. Write one of night, or add it there.',
+    ],
+    [
+      'a break outside its shift',
+      `${GOOD}shifts:\n  - name: day\n    days: [mon]\n    from: "07:30"\n    to: "16:00"\n    breaks:\n      - {name: tea, from: "16:30", to: "17:00"}\n`,
+      'settings.yaml:7: The break 16:30 to 17:00 does not lie in shift "day" (07:30 to 16:00). Correct the break or the shift.',
+    ],
+    [
+      'notes without shifts',
+      `${GOOD}notes: {shift-start: true}\n`,
+      'settings.yaml:6: notes are given at shifts, and there are none. Add the shifts, or take notes away.',
+    ],
+    [
+      'a note at a day that is none',
+      `${GOOD}notes: {shiftstart: true}\n`,
+      'settings.yaml:6: "shiftstart" is not known here. Did you mean "shift-start"?',
+    ],
+    [
       'one name for two',
       `${GOOD}  - name: ada\n    roles: [controller]\n`,
       'settings.yaml:6: the name "ada" is used for two people. Give one of them another name.',

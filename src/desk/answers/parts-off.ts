@@ -65,7 +65,9 @@ export const partsOff = (view: JobView, events: readonly JobEvent[]): readonly s
   const off = new Map<string, { readonly part: string; places: string[]; positions: string[] }>();
   for (const progress of view.steps) {
     const step = view.plan.stepById.get(progress.step);
-    if (progress.state !== 'done' || !step || !REMOVES.test(step.title)) continue;
+    // One that was not counted yet is off all the same.
+    const gone = progress.state === 'done' || progress.state === 'partial';
+    if (!gone || !step || !REMOVES.test(step.title)) continue;
     const place = progress.messages
       .map((message) => placeSaid(texts.get(message) ?? ''))
       .findLast((each) => each !== undefined);

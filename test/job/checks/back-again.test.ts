@@ -20,6 +20,20 @@ describe('back-again', () => {
     expect(flagsOf(viewOf(plan, [], earlier('2026-04-12T06:59:00+02:00')))).toEqual([]);
     expect(flagsOf(viewOf(plan, [], earlier('2026-05-01T08:00:00+02:00', 'other')))).toEqual([]);
   });
+  it('says what the last one found', () => {
+    const { around } = earlier('2026-04-12T07:00:00+02:00');
+    const [job] = around.earlier;
+    const says = (found: readonly string[]): string | undefined =>
+      viewOf(plan, [], {
+        around: {
+          earlier: [{ job: '990', plan: 'test-plan', closedAt: job?.closedAt ?? '', found }],
+        },
+      }).flags[0]?.says;
+    expect(says(['weeping at the top hose (declined)', 'belt frayed (approved)'])).toContain(
+      'It found: weeping at the top hose (declined) and belt frayed (approved).',
+    );
+    expect(says([])).toContain('It found nothing beside the work.');
+  });
   it('the settings may say how many days', () => {
     const { around } = earlier('2026-03-01T08:00:00+02:00');
     expect(flagsOf(viewOf(plan, [], { around: { ...around, backAgainDays: 100 } }))).toHaveLength(

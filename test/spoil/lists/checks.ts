@@ -304,6 +304,7 @@ export const CHECKS = [
   ...rule('back-again', [
     ['other work counts', 'one.plan === plan.plan &&', ''],
     ['the last day is too long ago', 'since <= days * DAY', 'since < days * DAY'],
+    ['what the last one found is kept back', 'foundWords(earlier.found)', "''"],
   ]),
   ...rule('unanswered', [
     ['the last minute is not waited for', '< PATIENCE', '<= PATIENCE'],

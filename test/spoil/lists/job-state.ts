@@ -79,6 +79,8 @@ export const JOB_STATE = [
   ]),
   ...spoilingsOf(`${state}/clock.ts`, JOB, [
     ['going off does not end the time', 'since.delete(who);', ''],
-    ['time booked as such is not counted', 'minutes += booked;', ''],
+    ['time booked as such is not counted', 'sum + (minutes ?? 0)', 'sum'],
+    ['hours said of another job count here', 'act.job !== undefined && act.job !== job', 'false'],
+    ['breaks are not taken off', 'calendar ? onCalendar(clockings, now, calendar) : ', ''],
   ]),
 ];
