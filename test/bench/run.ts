@@ -1,6 +1,7 @@
 // `npm run bench`: speed, memory, growth and the words said, each beside a named peer in the same run.
 // `npm run bench -- reading check` runs only these.
 import { arch, cpus, totalmem } from 'node:os';
+import { run as acknowledge } from './acknowledge.ts';
 import { run as check } from './check.ts';
 import { run as forecast } from './forecast.ts';
 import { run as reading } from './reading.ts';
@@ -13,6 +14,7 @@ const PARTS: Readonly<Record<string, () => unknown>> = {
   check,
   reading,
   store,
+  acknowledge,
   shared,
   forecast,
 };
