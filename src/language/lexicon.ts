@@ -43,7 +43,7 @@ export function buildLexicon(
 }
 
 function makeTongue(plan: Plan, pack: LanguagePack, packs: readonly LanguagePack[]): Tongue {
-  const { words, verbs, compounds, pairs } = titleWords(plan, pack);
+  const { words, verbs, compounds, pairs, nouns, split } = titleWords(plan, pack);
   const sides = sidesIn(plan, packs);
   const figures = figuresOf(plan);
   const vocabulary = makeVocabulary(pack, words, verbs, {
@@ -52,6 +52,8 @@ function makeTongue(plan: Plan, pack: LanguagePack, packs: readonly LanguagePack
     pairs,
     sides,
     figures,
+    nouns,
+    split,
   });
   const steps = makePhrases(plan, pack, vocabulary);
   const weightOf = new Map<string, number>();

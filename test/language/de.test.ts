@@ -9,7 +9,7 @@ import { forms, root } from '../../src/language/packs/de/forms.ts';
 import { german } from '../../src/language/packs/de/index.ts';
 import { numbers } from '../../src/language/packs/de/numbers.ts';
 import { readMessage } from '../../src/language/read.ts';
-import { splitCompound } from '../../src/language/tidy/compounds.ts';
+import { makeSplitter } from '../../src/language/tidy/compounds.ts';
 import { allLexicons, lexiconFor } from './plans.ts';
 
 const said = (text: string, from: 'bot' | 'person' = 'person'): ReadContext => ({
@@ -68,7 +68,7 @@ describe('the words of German', () => {
     ['kaffeepumpe', undefined],
     ['angezogen', undefined],
   ])('%s is made of %s', (word, pieces) => {
-    expect(splitCompound(word, german)).toEqual(pieces);
+    expect(makeSplitter(german)(word)).toEqual(pieces);
   });
 
   it.each([

@@ -3,7 +3,7 @@
 import type { Ask, Step, Watched } from '../../../shared/plan.ts';
 import type { Plan } from '../../job/plan.ts';
 import type { ActionClass, LanguagePack } from '../pack.ts';
-import { splitCompound } from '../tidy/compounds.ts';
+import { makeSplitter, type Splitter } from '../tidy/compounds.ts';
 import type { VerbForm } from '../tidy/token.ts';
 import { rootOf, type Vocabulary } from '../tidy/vocabulary.ts';
 import { kinship } from './kinship.ts';
@@ -34,7 +34,7 @@ export type StepPhrases = {
 type Wording = { text: string; from: Phrase['from']; classes?: readonly ActionClass[] };
 
 const written = (text: string) => text.match(/[\p{L}\p{M}']+/gu) ?? [];
-const split = (text: string) => written(text.toLowerCase());
+const wordsIn = (text: string) => written(text.toLowerCase());
 
 function wordings(item: Step | Watched, plan: Plan, pack: LanguagePack): Wording[] {
   const own = (plan.language ?? 'en') === pack.code;
@@ -52,19 +52,7 @@ function wordings(item: Step | Watched, plan: Plan, pack: LanguagePack): Wording
         list.push({ text, from: 'report', classes: ['renew', 'fit'] });
     }
   }
-  return list
-    .flatMap((wording) => inHalves(wording, pack))
-    .flatMap((wording) => [wording, ...synonyms(wording, plan, pack, own)]);
-}
-
-/** "Take out the stands and lower the wheel": two works with a thing each are two wordings. */
-function inHalves(wording: Wording, pack: LanguagePack): readonly Wording[] {
-  if (wording.from !== 'title' || pack.verbLast) return [wording];
-  const halves = wording.text.split(/ and (?=[a-z]+ (?:the|all|both|a|an|it) )/);
-  const object = / (?:the|all|both|a|an) [a-z]/;
-  const [first = '', second] = halves;
-  if (halves.length !== 2 || second === undefined || !object.test(first)) return [wording];
-  return halves.map((text) => ({ ...wording, text }));
+  return list.flatMap((wording) => [wording, ...synonyms(wording, plan, pack, own)]);
 }
 
 function askWordings(ask: Ask, plan: Plan, pack: LanguagePack, own: boolean): Wording[] {
@@ -131,7 +119,7 @@ function synonyms(wording: Wording, plan: Plan, pack: LanguagePack, own: boolean
   const roots = words.map((word) => rootOf(word.toLowerCase(), pack));
   const out: Wording[] = [];
   const offer = (name: string, others: readonly string[]) => {
-    const key = split(name).map((word) => rootOf(word, pack));
+    const key = wordsIn(name).map((word) => rootOf(word, pack));
     const at = roots.findIndex((_, i) => key.every((root, k) => roots[i + k] === root));
     if (key.length === 0 || at < 0) return;
     for (const other of others) {
@@ -156,7 +144,7 @@ function synonyms(wording: Wording, plan: Plan, pack: LanguagePack, own: boolean
       continue;
     }
     offer(fluid.title, others);
-    if (split(fluid.title).join(' ') !== id.replaceAll('-', ' '))
+    if (wordsIn(fluid.title).join(' ') !== id.replaceAll('-', ' '))
       offer(id.replaceAll('-', ' '), [fluid.title, ...others]);
   }
   return out.slice(0, own ? 12 : 20);
@@ -179,6 +167,9 @@ export function titleWords(
   compounds: Set<string>;
   /** Root of a word of the plan to the words that stand before it: "feed" to "oil". */
   pairs: Map<string, Set<string>>;
+  /** Nouns as the plan writes them, where the language writes nouns with a capital letter. */
+  nouns: ReadonlySet<string>;
+  split: Splitter;
 } {
   const stop = new Set([
     ...pack.stop,
@@ -198,83 +189,89 @@ export function titleWords(
     for (const form of [...(verb.past ?? []), ...made.past]) note(form, 'past');
     for (const form of verb.ing ?? made.ing) note(form, 'ing');
   }
+  const all = [...plan.steps, ...(plan.watched ?? [])].flatMap((item) =>
+    wordings(item, plan, pack),
+  );
+  const named = [...Object.values(plan.parts ?? {}), ...Object.values(plan.fluids ?? {})].flatMap(
+    (one) => one.also?.[pack.code]?.words ?? [],
+  );
+  const nouns = nounsIn([...all.map((one) => one.text), ...named], stop, forms, pack);
+  const split = makeSplitter(pack, nouns);
   const words = new Set<string>();
   const lines: string[][] = [];
   const compounds = new Set<string>();
   const verbs = new Map<string, { lemma: string; form: VerbForm }>();
-  for (const item of [...plan.steps, ...(plan.watched ?? [])]) {
-    for (const wording of wordings(item, plan, pack)) {
-      // Where nouns have capitals, what has none names no part: "hält Druck", "kalt genug".
-      const named = written(wording.text).filter(
-        (word) => !pack.nounCapitals || word !== word.toLowerCase() || forms.has(word),
-      );
-      const list = named
-        .map((word) => word.toLowerCase())
-        .flatMap((word) => {
-          const pieces = splitCompound(word, pack);
-          if (pieces) compounds.add(word);
-          return pieces ?? [word];
-        });
-      lines.push(list);
-      list.forEach((word, index) => {
-        const short = pack.abbreviations[word] ?? pack.contractions[word];
-        if (
-          stop.has(word) ||
-          MEASURES.has(word) ||
-          word.length < 2 ||
-          (pack.contractions[word] !== undefined && word.includes("'"))
-        )
-          return;
-        if (short !== undefined && wording.from !== 'title' && short !== word) {
-          for (const one of split(short))
-            if (!stop.has(one) && !forms.get(one)?.has('past')) words.add(rootOf(one, pack));
-          return;
-        }
-        if (wording.from === 'words' && index > 0 && pack.states[word] !== undefined) return;
-        const form = forms.get(word);
-        if (form && !form.has('base') && (form.has('past') || form.has('ing'))) return;
-        if (pack.verbLast && form?.has('base') && word.endsWith('n') && list.length > 1) return;
-        if (
-          form?.has('base') &&
-          index === 0 &&
-          list.length > 1 &&
-          wording.from !== 'report' &&
-          !(
-            wording.from === 'words' &&
-            (pack.particles[list[1] ?? ''] !== undefined ||
-              pack.states[list[1] ?? ''] !== undefined ||
-              forms.get(list[1] ?? '')?.has('past'))
-          )
-        )
-          return;
-        if (
-          form?.has('base') &&
-          index > 0 &&
-          list.length > 2 &&
-          wording.from === 'title' &&
-          (list[index - 1] === 'and' || list[index - 1] === 'und') &&
-          index < list.length - 1
-        )
-          return;
-        if (!form && wording.from === 'words' && pack.code === 'en' && /[^e]ed$/.test(word)) {
-          verbs.set(word, { lemma: word.replace(/ed$/, ''), form: 'past' });
-          return;
-        }
-        if (
-          !form &&
-          index === 0 &&
-          wording.from === 'title' &&
-          /^(the|a|an|all|both|each|every|any)$/.test(list[1] ?? '')
-        ) {
-          const made = pack.forms(word);
-          verbs.set(word, { lemma: word, form: 'base' });
-          for (const past of made.past) verbs.set(past, { lemma: word, form: 'past' });
-          for (const ing of made.ing) verbs.set(ing, { lemma: word, form: 'ing' });
-          return;
-        }
-        words.add(rootOf(word, pack));
+  for (const wording of all) {
+    // Where nouns have capitals, what has none names no part: "hält Druck", "kalt genug".
+    const named = written(wording.text).filter(
+      (word) => !pack.nounCapitals || word !== word.toLowerCase() || forms.has(word),
+    );
+    const list = named
+      .map((word) => word.toLowerCase())
+      .flatMap((word) => {
+        const pieces = split(word);
+        if (pieces) compounds.add(word);
+        return pieces ?? [word];
       });
-    }
+    lines.push(list);
+    list.forEach((word, index) => {
+      const short = pack.abbreviations[word] ?? pack.contractions[word];
+      if (
+        stop.has(word) ||
+        MEASURES.has(word) ||
+        word.length < 2 ||
+        (pack.contractions[word] !== undefined && word.includes("'"))
+      )
+        return;
+      if (short !== undefined && wording.from !== 'title' && short !== word) {
+        for (const one of wordsIn(short))
+          if (!stop.has(one) && !forms.get(one)?.has('past')) words.add(rootOf(one, pack));
+        return;
+      }
+      if (wording.from === 'words' && index > 0 && pack.states[word] !== undefined) return;
+      const form = forms.get(word);
+      if (form && !form.has('base') && (form.has('past') || form.has('ing'))) return;
+      if (pack.verbLast && form?.has('base') && word.endsWith('n') && list.length > 1) return;
+      if (
+        form?.has('base') &&
+        index === 0 &&
+        list.length > 1 &&
+        wording.from !== 'report' &&
+        !(
+          wording.from === 'words' &&
+          (pack.particles[list[1] ?? ''] !== undefined ||
+            pack.states[list[1] ?? ''] !== undefined ||
+            forms.get(list[1] ?? '')?.has('past'))
+        )
+      )
+        return;
+      if (
+        form?.has('base') &&
+        index > 0 &&
+        list.length > 2 &&
+        wording.from === 'title' &&
+        (list[index - 1] === 'and' || list[index - 1] === 'und') &&
+        index < list.length - 1
+      )
+        return;
+      if (!form && wording.from === 'words' && pack.code === 'en' && /[^e]ed$/.test(word)) {
+        verbs.set(word, { lemma: word.replace(/ed$/, ''), form: 'past' });
+        return;
+      }
+      if (
+        !form &&
+        index === 0 &&
+        wording.from === 'title' &&
+        /^(the|a|an|all|both|each|every|any)$/.test(list[1] ?? '')
+      ) {
+        const made = pack.forms(word);
+        verbs.set(word, { lemma: word, form: 'base' });
+        for (const past of made.past) verbs.set(past, { lemma: word, form: 'past' });
+        for (const ing of made.ing) verbs.set(ing, { lemma: word, form: 'ing' });
+        return;
+      }
+      words.add(rootOf(word, pack));
+    });
   }
   const pairs = new Map<string, Set<string>>();
   for (const list of lines) {
@@ -285,8 +282,30 @@ export function titleWords(
       pairs.set(root, (pairs.get(root) ?? new Set()).add(before));
     }
   }
-  return { words, verbs, compounds, pairs };
+  return { words, verbs, compounds, pairs, nouns, split };
 }
+
+/** Words written with a capital letter in the plan that are no verb: "Trockner", "Flansch". */
+function nounsIn(
+  texts: readonly string[],
+  stop: ReadonlySet<string>,
+  forms: ReadonlyMap<string, ReadonlySet<VerbForm>>,
+  pack: LanguagePack,
+): ReadonlySet<string> {
+  const nouns = new Set<string>();
+  if (pack.nounCapitals !== true) return nouns;
+  for (const word of texts.flatMap(written)) {
+    const small = word.toLowerCase();
+    if (small === word || stop.has(small) || forms.has(small) || ADJECTIVE.test(small)) continue;
+    if (pack.abbreviations[small] === undefined && pack.contractions[small] === undefined)
+      nouns.add(small);
+  }
+  return nouns;
+}
+
+/** Words that a title may begin with beside its noun. */
+const ADJECTIVE =
+  /^(neue|alte|zweite|obere|untere|linke|rechte|beide|kalte|warme|ohne|auf)[nrsm]?$/;
 
 /** Every step and watched act of the plan with its phrases in one language. */
 export function makePhrases(plan: Plan, pack: LanguagePack, vocabulary: Vocabulary): StepPhrases[] {
@@ -319,7 +338,7 @@ function keepKin(phrase: Phrase, title: readonly ActionClass[]): Phrase {
 const SECOND_PLACE = 0.45;
 
 function phraseOf(wording: Wording, pack: LanguagePack, vocabulary: Vocabulary): Phrase {
-  const tokens = split(wording.text).flatMap((word) => vocabulary.look(word, false).parts);
+  const tokens = wordsIn(wording.text).flatMap((word) => vocabulary.look(word, false).parts);
   const classes: ActionClass[] = [...(wording.classes ?? [])];
   const lemmas: string[] = [];
   const parts = new Map<string, number>();

@@ -24,10 +24,39 @@ const SHORTEST = 6;
 const LONGEST = 40;
 const PIECES = 4;
 
-/** The nouns a word is made of, two or more, each as the language lists it; undefined where it is no such compound. */
-export function splitCompound(word: string, pack: LanguagePack): string[] | undefined {
+export type Splitter = (word: string) => string[] | undefined;
+
+/**
+ * Cuts a word into the nouns it is made of, two or more, each as it is listed; undefined where it is no such
+ * compound.
+ *
+ * @param own nouns of the plan beside those of the language: "Trockner" makes "Trocknerschrauben" two words
+ */
+export function makeSplitter(pack: LanguagePack, own: ReadonlySet<string> = NO_NOUNS): Splitter {
+  const listed = nounsOf(pack);
+  if (!listed) return () => undefined;
+  const byRoot = new Map(listed.byRoot);
+  for (const noun of own) {
+    if (noun.length < 4) continue;
+    if (!byRoot.has(noun)) byRoot.set(noun, noun);
+    if (!byRoot.has(listed.root(noun))) byRoot.set(listed.root(noun), noun);
+  }
+  const nouns: Nouns = { byRoot, root: listed.root };
+  return (word) => splitCompound(word, nouns, listed, own);
+}
+
+const NO_NOUNS: ReadonlySet<string> = new Set();
+
+function splitCompound(
+  word: string,
+  nouns: Nouns,
+  listed: Nouns,
+  own: ReadonlySet<string>,
+): string[] | undefined {
   if (word.length < SHORTEST || word.length > LONGEST) return undefined;
-  const nouns = nounsOf(pack);
+  // What the plan writes as one noun is still made of those that the language or the plan lists.
+  const known = listed.byRoot.has(word) || listed.byRoot.has(listed.root(word));
+  if (own.has(word) && !known) return coverTwo(word, nouns, PIECES);
   if (!nouns || nouns.byRoot.has(word) || nouns.byRoot.has(nouns.root(word))) return undefined;
   const pieces = cover(word, nouns, PIECES);
   return pieces && pieces.length > 1 ? pieces : undefined;
@@ -38,6 +67,11 @@ function cover(word: string, nouns: Nouns, left: number): string[] | undefined {
   const whole = nounAt(word, nouns);
   if (whole !== undefined) return [whole];
   if (left === 1) return undefined;
+  return coverTwo(word, nouns, left);
+}
+
+/** Two nouns or more, the first as long as may be. */
+function coverTwo(word: string, nouns: Nouns, left: number): string[] | undefined {
   for (let cut = word.length - 2; cut >= 2; cut -= 1) {
     const first = nounAt(word.slice(0, cut), nouns);
     if (first === undefined) continue;

@@ -1,7 +1,7 @@
 // The words of a language and a plan, each looked up once and mended once.
 import type { ActionClass, LanguagePack } from '../pack.ts';
 import { MEND_FROM } from '../thresholds.ts';
-import { splitCompound } from './compounds.ts';
+import { makeSplitter, type Splitter } from './compounds.ts';
 import { oneEdit, slipOf } from './edits.ts';
 import type { Entry, VerbForm } from './token.ts';
 
@@ -93,6 +93,9 @@ export type PlanOwn = {
   readonly pairs: ReadonlyMap<string, ReadonlySet<string>>;
   readonly sides: Readonly<Record<string, readonly string[]>>;
   readonly figures: ReadonlySet<number>;
+  /** Nouns as the plan writes them. */
+  readonly nouns: ReadonlySet<string>;
+  readonly split?: Splitter;
 };
 
 const NOTHING_OWN: PlanOwn = {
@@ -101,6 +104,7 @@ const NOTHING_OWN: PlanOwn = {
   pairs: new Map(),
   sides: {},
   figures: new Set(),
+  nouns: new Set(),
 };
 
 /** Looks words up, mends them within one edit, opens short forms. Answers are kept, up to a bounded number. */
@@ -111,6 +115,7 @@ export function makeVocabulary(
   own: PlanOwn = NOTHING_OWN,
 ): Vocabulary {
   const { lemmas: planLemmas, compounds } = own;
+  const splitCompound = own.split ?? makeSplitter(pack);
   const verbs = verbsOf(pack);
   const stop = new Set(pack.stop);
   const function_ = new Set(
@@ -150,7 +155,8 @@ export function makeVocabulary(
     const verb = verbs.get(word);
     const root = rootOf(word, pack);
     // "starten" shares its root with "Start" but is not the part.
-    const onlyVerb = pack.verbLast === true && verb !== undefined && !nouns.has(word);
+    const onlyVerb =
+      pack.verbLast === true && verb !== undefined && !nouns.has(word) && !own.nouns.has(word);
     const plan = !onlyVerb && (planWords.has(root) || planWords.has(word));
     const side = pack.sides[word] ?? sides.get(word);
     const state = pack.states[word];
@@ -294,7 +300,7 @@ export function makeVocabulary(
   const partsOf = (text: string) =>
     text
       .split(' ')
-      .flatMap((word) => splitCompound(word, pack) ?? [word])
+      .flatMap((word) => splitCompound(word) ?? [word])
       .map((word) => ({ word, entry: entryOf(word) }));
 
   /** "geprueft" and "angezogen", "geloest" and "gelöst": the spelling the language lists. */
@@ -311,7 +317,7 @@ export function makeVocabulary(
     (pack.nouns !== undefined &&
       (pack.contractions[word] !== undefined ||
         pack.abbreviations[word] !== undefined ||
-        splitCompound(word, pack) !== undefined));
+        splitCompound(word) !== undefined));
 
   const resolve = (word: string, mending: boolean): Looked => {
     if (word.length > LONGEST) return { parts: [{ word, entry: STRANGER }], mended: false };
@@ -320,7 +326,7 @@ export function makeVocabulary(
     const entry = entryOf(word);
     if (entry.plan) return { parts: [{ word, entry }], mended: false };
     if (pack.nouns !== undefined && !verbs.has(word) && !function_.has(word)) {
-      if (splitCompound(word, pack)) return { parts: partsOf(word), mended: false };
+      if (splitCompound(word)) return { parts: partsOf(word), mended: false };
       const other = entry.known ? undefined : respelled(word);
       if (other !== undefined) return resolve(other, mending);
     }
@@ -361,6 +367,8 @@ export function makeVocabulary(
           word.length > short.length &&
           isWithin(short, word)),
     );
+    const begun = fits.filter((word) => word.startsWith(short));
+    if (begun.length > 0) return begun.length === 1 ? begun[0] : undefined;
     return fits.length === 1 ? fits[0] : undefined;
   };
 
