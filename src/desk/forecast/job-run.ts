@@ -87,7 +87,7 @@ const beginning = (view: JobView): number => {
   const told = Math.min(...begun, first);
   if (!Number.isFinite(told)) return opened;
   const guessed = first - 2 * minutes * MINUTE;
-  return Math.max(opened, Math.min(told === first ? guessed : told, first));
+  return Math.max(opened, begun.includes(told) ? told : guessed);
 };
 
 /** How many people work on a job at once: those whose reports run beside each other for an hour of one day. */
