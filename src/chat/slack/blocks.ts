@@ -7,6 +7,9 @@ import { LEVEL_WORD } from '../../desk/cards/flag-card.ts';
 import {
   ACTIONS_ELEMENTS,
   BUTTON_LENGTH,
+  CONFIRM_BUTTON,
+  CONFIRM_TEXT,
+  CONFIRM_TITLE,
   HEADER_LENGTH,
   MOST_BLOCKS,
   MOST_CHARACTERS,
@@ -157,10 +160,13 @@ const draw = (block: Block, room: number): readonly KnownBlock[] | undefined => 
 
 /** A grave tap without a form is asked about once; red is not used. */
 const SURE: NonNullable<Button['confirm']> = {
-  title: { type: 'plain_text', text: 'Are you sure' },
-  text: { type: 'plain_text', text: 'This is kept in the record with your name.' },
-  confirm: { type: 'plain_text', text: 'Yes, do it' },
-  deny: { type: 'plain_text', text: 'Leave it' },
+  title: { type: 'plain_text', text: shorten('Are you sure', CONFIRM_TITLE) },
+  text: {
+    type: 'plain_text',
+    text: shorten('This is kept in the record with your name.', CONFIRM_TEXT),
+  },
+  confirm: { type: 'plain_text', text: shorten('Yes, do it', CONFIRM_BUTTON) },
+  deny: { type: 'plain_text', text: shorten('Leave it', CONFIRM_BUTTON) },
 };
 
 /** @param only whether it is the only main action: then it stands out, else a row of them would mean nothing */

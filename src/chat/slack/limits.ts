@@ -14,6 +14,11 @@ export const BUTTON_LENGTH = 75;
 export const VALUE_LENGTH = 2_000;
 export const ACTIONS_ELEMENTS = 25;
 
+export const BLOCK_ID = 255;
+export const CONFIRM_TITLE = 100;
+export const CONFIRM_TEXT = 300;
+export const CONFIRM_BUTTON = 30;
+
 export const VIEW_BLOCKS = 100;
 export const VIEW_TITLE = 24;
 export const PRIVATE_METADATA = 3_000;

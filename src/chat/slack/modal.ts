@@ -3,6 +3,7 @@ import type { KnownBlock, ModalView, PlainTextOption } from '@slack/types';
 import type { Field, Form } from '../../desk/card.ts';
 import { at, payload, textAt } from './json.ts';
 import {
+  BLOCK_ID,
   INPUT_LENGTH,
   LABEL_LENGTH,
   OPTION_GROUPS,
@@ -101,7 +102,7 @@ const inputOf = (field: Field): KnownBlock[] => {
   return [
     {
       type: 'input',
-      block_id: field.name.slice(0, 255),
+      block_id: field.name.slice(0, BLOCK_ID),
       optional: !field.required,
       label: plain(field.unit ? `${field.label} (${field.unit})` : field.label, LABEL_LENGTH),
       element: elementOf(field),

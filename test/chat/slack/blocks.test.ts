@@ -2,10 +2,11 @@ import { existsSync, readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { drawCard } from '../../../src/chat/slack/blocks.ts';
+import { homeView } from '../../../src/chat/slack/home.ts';
 import * as limits from '../../../src/chat/slack/limits.ts';
 import { fieldsFrom, modalOf } from '../../../src/chat/slack/modal.ts';
 import type { Action, Block, Card, Field, Form } from '../../../src/desk/card.ts';
-import { complaintsAboutMessage, complaintsAboutView } from './fake/strict.ts';
+import { complaintsAboutHome, complaintsAboutMessage, complaintsAboutView } from './fake/strict.ts';
 
 const idOf = (name: string) => (name === 'Robin' ? 'U0ROBIN1' : undefined);
 const NASTY = '<!channel> <@U0ADA001> *bold* & `x` <https://example.org|here>';
@@ -44,6 +45,7 @@ const card: fc.Arbitrary<Card> = fc.record(
 );
 
 const SENT = 10_000;
+const PUBLISHED = new URL('../../../../shared/schemas/block-kit-limits.json', import.meta.url);
 
 describe('a card as blocks', () => {
   it('keeps every limit, whatever the card says', () => {
@@ -271,7 +273,109 @@ describe('a form as a modal', () => {
   });
 });
 
-const PUBLISHED = new URL('../../../../shared/schemas/block-kit-limits.json', import.meta.url);
+/** Every text of a sent view or message against the published list, found by where it stands: written from the list alone. */
+const overTheList = (value: unknown, list: Record<string, never>): readonly string[] => {
+  const limit = (path: string): number | undefined =>
+    path
+      .split('.')
+      .reduce<unknown>((from, key) => (from as Record<string, unknown> | undefined)?.[key], list) as
+      | number
+      | undefined;
+  const found: string[] = [];
+  const most = (path: string, size: number): void => {
+    const allowed = limit(path);
+    if (allowed === undefined) found.push(`the list has no ${path}`);
+    else if (size > allowed) found.push(`${path}: ${size} of ${allowed}`);
+  };
+  const length = (text: unknown): number =>
+    (text as { text?: string } | undefined)?.text?.length ?? 0;
+  const walk = (each: unknown): void => {
+    if (Array.isArray(each)) {
+      each.forEach(walk);
+      return;
+    }
+    if (typeof each !== 'object' || each === null) return;
+    const part = each as Record<string, unknown>;
+    if (typeof part.block_id === 'string') most('block_id.max_length', part.block_id.length);
+    if (typeof part.action_id === 'string') most('action_id.max_length', part.action_id.length);
+    switch (part.type) {
+      case 'header':
+        most('header.text.max_length', length(part.text));
+        break;
+      case 'section':
+        most('section.text.max_length', length(part.text));
+        break;
+      case 'actions':
+        most('actions.elements.max_items', (part.elements as unknown[]).length);
+        break;
+      case 'context':
+        most('context.elements.max_items', (part.elements as unknown[]).length);
+        break;
+      case 'input':
+        most('input.label.max_length', length(part.label));
+        most('input.hint.max_length', length(part.hint));
+        break;
+      case 'button': {
+        most('button.text.max_length', length(part.text));
+        most('button.value.max_length', String(part.value ?? '').length);
+        const confirm = part.confirm as Record<string, unknown> | undefined;
+        for (const name of ['title', 'text', 'confirm', 'deny'])
+          if (confirm) most(`confirmation.${name}.max_length`, length(confirm[name]));
+        break;
+      }
+      case 'static_select':
+      case 'multi_static_select':
+        if (part.options) most('select.options.max_items', (part.options as unknown[]).length);
+        if (part.option_groups)
+          most('select.option_groups.max_items', (part.option_groups as unknown[]).length);
+        for (const option of (part.options as { text: unknown; value: string }[] | undefined) ??
+          []) {
+          most('option.text.max_length', length(option.text));
+          most('option.value.max_length', option.value.length);
+        }
+        break;
+      case 'modal':
+      case 'home':
+        most('view.blocks.max_items', (part.blocks as unknown[]).length);
+        most('view.private_metadata.max_length', String(part.private_metadata ?? '').length);
+        for (const name of ['title', 'submit', 'close'])
+          most(`view.${name}.max_length`, length(part[name]));
+        break;
+    }
+    Object.values(part).forEach(walk);
+  };
+  walk(value);
+  return found;
+};
+
+describe.skipIf(!existsSync(PUBLISHED))(
+  'what is sent, against the published list (left out where ../shared/schemas is absent)',
+  () => {
+    const list = () => JSON.parse(readFileSync(PUBLISHED, 'utf8'));
+    it('keeps it, whatever a card says, as a message and as a Home tab', () => {
+      const published = list();
+      fc.assert(
+        fc.property(card, (each) => {
+          expect(overTheList(drawCard(each, idOf).blocks, published)).toEqual([]);
+          expect(overTheList(homeView(each, idOf), published)).toEqual([]);
+          expect(complaintsAboutHome(homeView(each, idOf))).toEqual([]);
+        }),
+        { numRuns: 100 },
+      );
+    });
+
+    it('keeps it, whatever a form asks', () => {
+      const published = list();
+      fc.assert(
+        fc.property(text, fc.array(field, { minLength: 1, maxLength: 12 }), (title, fields) => {
+          const view = modalOf({ title, submit: title, fields }, '{}');
+          expect(overTheList(view, published)).toEqual([]);
+        }),
+        { numRuns: 100 },
+      );
+    });
+  },
+);
 
 describe('our limits', () => {
   it.skipIf(!existsSync(PUBLISHED))(
@@ -289,6 +393,13 @@ describe('our limits', () => {
       expect(limits.LABEL_LENGTH).toBeLessThanOrEqual(list.input.label.max_length);
       expect(limits.OPTION_TEXT).toBeLessThanOrEqual(list.option.text.max_length);
       expect(limits.OPTION_VALUE).toBeLessThanOrEqual(list.option.value.max_length);
+      expect(limits.CONFIRM_TITLE).toBeLessThanOrEqual(list.confirmation.title.max_length);
+      expect(limits.CONFIRM_TEXT).toBeLessThanOrEqual(list.confirmation.text.max_length);
+      expect(limits.CONFIRM_BUTTON).toBeLessThanOrEqual(list.confirmation.confirm.max_length);
+      expect(limits.CONFIRM_BUTTON).toBeLessThanOrEqual(list.confirmation.deny.max_length);
+      expect(limits.BLOCK_ID).toBeLessThanOrEqual(list.block_id.max_length);
+      expect(limits.OPTION_TEXT).toBeLessThanOrEqual(list.option_group.label.max_length);
+      expect(limits.LABEL_LENGTH).toBeLessThanOrEqual(list.input.hint.max_length);
       expect(limits.SELECT_OPTIONS).toBeLessThanOrEqual(list.select.options.max_items);
       expect(limits.OPTION_GROUPS).toBeLessThanOrEqual(list.select.option_groups.max_items);
       expect(limits.INPUT_LENGTH).toBeLessThanOrEqual(list.plain_text_input.max_length.max);

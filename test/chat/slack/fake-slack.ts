@@ -508,13 +508,13 @@ export const fakeSlack = async ({
     },
     /** What the Home tab of somebody shows. */
     home: (user: string): Json | undefined => space.homes.get(user),
-    /** Taps a button on the Home tab. */
+    /** Taps a button on the Home tab, by the beginning of its label. */
     tapHome: async (user: string, label: string): Promise<void> => {
       const view = space.homes.get(user);
       const found = ((view?.blocks ?? []) as Json[])
         .filter((block) => block.type === 'actions')
         .flatMap((block) => block.elements as (Json & { text: { text: string } })[])
-        .find((each) => each.text.text === label);
+        .find((each) => each.text.text.startsWith(label));
       if (!found) throw new Error(`No button "${label}" on the Home tab.`);
       await interaction(user, {
         type: 'block_actions',

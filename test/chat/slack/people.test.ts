@@ -224,6 +224,21 @@ describe('the Home tab', () => {
     expect(published(MO)).toBe(before);
   });
 
+  it('shows a controller what waits for them, and releases with its button', async () => {
+    const root = await all.open('1050', 'Ada');
+    await all.said(ADA, 'pressure test held 1.0 bar', root);
+    await all.fake.openHome(ROBIN);
+    await until(() => shows(ROBIN).includes('To release on 1050, bus 50'), 'it waits');
+    await all.fake.openHome(MO);
+    await until(() => all.fake.home(MO) !== undefined);
+    expect(shows(MO)).not.toContain('To release');
+    await all.fake.tapHome(ROBIN, 'Release: ');
+    await all.calm();
+    const kinds = (await all.eventsOf('1050')).map((event) => event.kind);
+    expect(kinds).toContain('hold-released');
+    await until(() => !shows(ROBIN).includes('To release on 1050'), 'it waits no longer');
+  });
+
   it('opens the form for a job', async () => {
     await all.fake.openHome(ADA);
     await until(() => all.fake.home(ADA) !== undefined);

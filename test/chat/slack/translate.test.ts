@@ -224,6 +224,35 @@ const TAP = {
   ],
 };
 
+describe('joining and leaving', () => {
+  const event = (inner: object) =>
+    eventDelivery({ event_id: 'Ev1', event: { event_ts: MESSAGE.ts, ...inner } }, around);
+
+  it('is heard of the bot itself', () => {
+    const { user } = around.self;
+    expect(event({ type: 'member_joined_channel', user, channel: 'C0YARD01' })).toMatchObject({
+      kind: 'roll',
+      change: 'joined',
+      own: true,
+      place: 'C0YARD01',
+    });
+    for (const type of ['channel_left', 'group_left'])
+      expect(event({ type, channel: 'C0YARD01' })).toMatchObject({ change: 'left', own: true });
+  });
+
+  it('of people is nothing; an account that was removed is something, a new name is not', () => {
+    const user = 'U0ADA001';
+    expect(event({ type: 'member_joined_channel', user, channel: 'C0YARD01' })).toBeUndefined();
+    expect(event({ type: 'user_change', user: { id: user, deleted: true } })).toMatchObject({
+      kind: 'roll',
+      change: 'removed',
+      person: user,
+      own: false,
+    });
+    expect(event({ type: 'user_change', user: { id: user, deleted: false } })).toBeUndefined();
+  });
+});
+
 describe('a tap', () => {
   it('carries the intent of the button and where it stands', () => {
     expect(tapDelivery(TAP, around)).toMatchObject({
@@ -345,6 +374,28 @@ describe.skipIf(!existsSync(SAMPLES))(
         expect(as(name, {})).toBeUndefined();
       },
     );
+
+    it('ViewSubmission brings back what was filled in', () => {
+      const body = payload(sample('ViewSubmission')) ?? {};
+      const view = {
+        ...payload(body.view),
+        private_metadata: JSON.stringify({ intent: { do: 'open-job' }, place: 'C0SHOP01' }),
+      };
+      expect(formDelivery({ ...body, view }, around)).toMatchObject({
+        kind: 'tap',
+        place: 'C0SHOP01',
+      });
+    });
+
+    it('MessageShortcut carries the message that a person wrote', () => {
+      const body = payload(sample('MessageShortcut')) ?? {};
+      const message = payload(body.message) ?? {};
+      const { subtype: _, ...plain } = message;
+      expect(messageDelivery('C0SHOP01', plain, [], around)).toMatchObject({
+        kind: 'message',
+        text: 'drained 28 L',
+      });
+    });
 
     it('SlashCommand and BlockAction', () => {
       expect(commandDelivery(payload(sample('SlashCommand')) ?? {}, around)?.kind).toBe('command');
