@@ -5,6 +5,7 @@ import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
+import { audit } from './audit.ts';
 
 const { values } = parseArgs({
   options: {
@@ -40,6 +41,8 @@ const vitest: readonly string[] = ['npx', 'vitest', 'run', '--config', 'test/vit
 /** Other versions of Node run the tests too; they come as packages and need no install script. */
 const otherNode = (version: string): Part => {
   const name = `tests on Node ${version}`;
+  if (process.version.startsWith(`v${version}.`))
+    return { name, command: [], skip: 'this is that version' };
   if (process.env.CI === undefined && !values.whole)
     return { name, command: [], skip: 'runs in CI and with --whole' };
   const folder = mkdtempSync(join(tmpdir(), `node-${version}-`));
@@ -73,6 +76,26 @@ const otherNode = (version: string): Part => {
   };
 };
 
+/** Asks the package registry; where none answers, that is said and not called clean. */
+const packages = (): Part => {
+  const name = 'audit';
+  if (values.only !== undefined && values.only !== name)
+    return { name, command: [], skip: 'not asked for' };
+  const found = audit();
+  if (found.kind === 'no answer')
+    return { name, command: [], skip: `no registry answers an audit: ${found.why}` };
+  return { name, command: tsx('test/audit.ts') };
+};
+
+/** Installs the packages anew, so it is for the runs that have the time. */
+const container = (): Part => ({
+  name: 'container',
+  command: tsx('test/manifests/container-steps.ts'),
+  ...(process.env.CI === undefined && !values.whole && values.only !== 'container'
+    ? { skip: 'runs in CI, with --whole and with --only container' }
+    : {}),
+});
+
 const parts: readonly (() => Part)[] = [
   () => ({
     name: 'tests',
@@ -87,6 +110,9 @@ const parts: readonly (() => Part)[] = [
     name: 'spoil',
     command: tsx('test/spoil/spoil.ts', ...(values.whole ? ['--whole'] : [])),
   }),
+  packages,
+  container,
+  () => otherNode('20'),
   () => otherNode('22'),
   () => otherNode('24'),
 ];
