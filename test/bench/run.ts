@@ -4,6 +4,7 @@ import { arch, cpus, totalmem } from 'node:os';
 import { run as acknowledge } from './acknowledge.ts';
 import { run as check } from './check.ts';
 import { run as forecast } from './forecast.ts';
+import { run as page } from './page.ts';
 import { run as reading } from './reading.ts';
 import { run as shared } from './shared.ts';
 import { run as store } from './store.ts';
@@ -17,6 +18,7 @@ const PARTS: Readonly<Record<string, () => unknown>> = {
   acknowledge,
   shared,
   forecast,
+  page,
 };
 
 const wanted = process.argv.slice(2);
