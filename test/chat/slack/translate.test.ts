@@ -63,6 +63,17 @@ describe('a message', () => {
     ).toMatchObject({ kind: 'message', thread: '1772440000.000100' });
   });
 
+  it('shown in the channel too stays in its thread, and is one message', () => {
+    const said = event({
+      ...MESSAGE,
+      subtype: 'thread_broadcast',
+      thread_ts: '1772440000.000100',
+      root: { ts: '1772440000.000100' },
+    });
+    expect(said).toMatchObject({ kind: 'message', thread: '1772440000.000100' });
+    expect(said?.id).toBe(event({ ...MESSAGE, thread_ts: '1772440000.000100' }, 'Ev2')?.id);
+  });
+
   it('is direct in a direct conversation', () => {
     expect(event({ ...MESSAGE, channel: 'D0ADA001', channel_type: 'im' })).toMatchObject({
       direct: true,
