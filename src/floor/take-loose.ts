@@ -2,7 +2,7 @@
 import type { Delivery } from '../../shared/delivery.ts';
 import type { Person } from '../../shared/settings.ts';
 import { helpCard } from '../desk/answers/help.ts';
-import type { Card } from '../desk/card.ts';
+import type { Card, Post } from '../desk/card.ts';
 import { openingNeeds, openJob } from '../desk/opening/open-job.ts';
 import { openingForm } from '../desk/opening/opening-form.ts';
 import { type Opening, parseOpening } from '../desk/opening/parse-opening.ts';
@@ -122,6 +122,20 @@ const workshopCommand = async (
   await floor.store.settle(delivery.id);
 };
 
+/** The sign that the opening is recorded goes out like every other: kept, and again where the platform did not take it. */
+const signOn = (delivery: Delivery): readonly Post[] =>
+  delivery.kind === 'message'
+    ? [
+        {
+          key: `sign:${messageId(delivery)}:recorded`,
+          to: { where: 'thread' },
+          sign: { message: messageId(delivery), mark: 'recorded' },
+          edit: false,
+          urgent: false,
+        },
+      ]
+    : [];
+
 /** Opens the job if everything was said, else shows the form with what was. */
 export const openByWords = async (
   floor: Floor,
@@ -167,18 +181,15 @@ export const openByWords = async (
   const opened = await floor.newJob(
     opening.job,
     delivery,
-    (moment) => openJob(opening, by, moment),
+    (moment) => {
+      const turn = openJob(opening, by, moment);
+      return { ...turn, posts: [...turn.posts, ...signOn(delivery)] };
+    },
     opening.vehicle,
   );
   if (!opened) {
     await floor.reply(delivery, plain(`Job ${opening.job} is there already. Use another number.`));
     return floor.store.settle(delivery.id);
-  }
-  if (delivery.kind === 'message') {
-    const channel = floor.channels.find((each) => each.name === delivery.channel);
-    await channel
-      ?.sign({ team: delivery.team, place: delivery.place }, delivery.message, 'recorded')
-      .catch(() => undefined);
   }
   floor.log('info', 'a job was opened', {
     job: opening.job,
