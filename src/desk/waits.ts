@@ -70,7 +70,11 @@ const isWaitedFor = (text: string, name: string): boolean =>
 
 const escaped = (text: string): string => text.replace(/[.*+?^${}()|[\]\\]/gu, '\\$&');
 
-const bare = (text: string): string => text.replace(/\s+/gu, ' ').replace(/[.\s]+$/u, '');
+const bare = (text: string): string =>
+  text
+    .replace(/\s+/gu, ' ')
+    .replace(/^#\S+\s+/u, '')
+    .replace(/[.\s]+$/u, '');
 
 const short = (text: string, most: number): string => {
   const whole = bare(text);

@@ -12,7 +12,10 @@ const MOST = 5;
 /** What a job found: findings with what was decided, and figures that were put right by override. */
 export const foundBy = (view: Pick<JobView, 'findings'>): readonly string[] =>
   view.findings.map(({ says, state }) => {
-    const bare = says.replace(/\s+/gu, ' ').replace(/[.\s]+$/u, '');
+    const bare = says
+      .replace(/\s+/gu, ' ')
+      .replace(/[.\s]+$/u, '')
+      .replace(/^(?:#\S+\s+)?(?:(?:i|we)\s+)?(?:(?:found|saw|noticed)\s+)?/iu, '');
     return state === 'open' ? bare : `${bare} (${state})`;
   });
 

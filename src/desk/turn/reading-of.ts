@@ -83,6 +83,12 @@ const asMove = (act: Act, job: string): Act =>
     ? { ...act, kind: 'command', command: 'move-message' }
     : act;
 
+/** "#1042 promised friday 14:00" on job 1042 itself: the number in front only says where it belongs. */
+const withoutOwnNumber = (text: string, job: string): string => {
+  const found = /^\s*(?:#|job\s+#?)([A-Za-z0-9-]{2,20})[:,]?\s+/iu.exec(text);
+  return found?.[1]?.toLowerCase() === job.toLowerCase() ? text.slice(found[0].length) : text;
+};
+
 /** A part's place in the workshop, taken for a report of its fitting. */
 const onlyPlace = (act: Act, text: string): boolean =>
   (act.kind === 'done' || act.kind === 'started' || act.kind === 'partial') &&
@@ -101,7 +107,8 @@ export const readingOf = (
   workshop: Workshop,
   jobNumbers: readonly string[],
 ): ReadResult => {
-  const order = orderOf(message.text, {
+  const bare = withoutOwnNumber(message.text, view.job);
+  const order = orderOf(bare, {
     jobs: jobNumbers,
     person: (name) => personNamed(workshop.settings, name)?.name,
     odometerAsked: closingAsked(events.filter(({ at }) => isAfter(message.at, at))) !== undefined,
@@ -132,7 +139,11 @@ export const readingOf = (
       relied: [],
       explained: [],
     };
-  const asked = workshopQuestion({ view }, message, { workshop, jobNumbers });
+  const asked = workshopQuestion(
+    { view },
+    { by: message.by, text: bare },
+    { workshop, jobNumbers },
+  );
   if (asked)
     return {
       acts: [
