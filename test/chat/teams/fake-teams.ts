@@ -2,7 +2,7 @@
 // tokens, taps and forms as people's Teams sends them, and knobs for what goes wrong. All that the app sends is looked at.
 import { createServer, type IncomingMessage, type ServerResponse } from 'node:http';
 import type { AddressInfo } from 'node:net';
-import { makeKeys } from './fake/keys.ts';
+import { makeKeys, platformKeys } from './fake/keys.ts';
 import { complaintsAbout } from './fake/strict.ts';
 
 export const CLIENT_ID = '11111111-2222-4333-8444-555555555555';
@@ -38,7 +38,7 @@ const bodyOf = async (request: IncomingMessage): Promise<Json> => {
 
 /** @param clock the time now, ISO: what people write carries it */
 export const fakeTeams = async ({ clock }: { readonly clock: () => string }) => {
-  const keys = makeKeys();
+  const keys = platformKeys();
   const messages: FakeActivity[] = [];
   const direct = new Map<string, string>();
   const calls: string[] = [];

@@ -11,6 +11,14 @@ export type Keys = {
   readonly sign: (claims: Readonly<Record<string, unknown>>) => string;
 };
 
+let shared: Keys | undefined;
+
+/** The platform's own keys: one pair for all stand-ins of a run, since making one takes long. */
+export const platformKeys = (): Keys => {
+  shared ??= makeKeys();
+  return shared;
+};
+
 export const makeKeys = (kid = KID): Keys => {
   const { publicKey, privateKey } = generateKeyPairSync('rsa', { modulusLength: 2048 });
   return {
