@@ -256,6 +256,8 @@ function innerCuts(
 /** "Road test done it is quiet": a pronoun with its verb begins something new. */
 const subjectWithVerb = (tokens: readonly Token[], i: number, to: number): boolean =>
   i + 2 < to &&
+  // "Its stands" without an apostrophe owns them.
+  !(tokens[i]?.from === tokens[i + 1]?.from && tokens[i + 2]?.entry?.plan === true) &&
   /^(it|they|she|he)$/.test(tokens[i]?.word ?? '') &&
   /^(is|are|was|were|has|have|had|will|can|could|does|did|goes|went)$/.test(
     tokens[i + 1]?.word ?? '',

@@ -595,6 +595,7 @@ function readOne(
         stance.weak ?? false,
       ));
   if (stance.weak && !enoughForWeak(stance, step, clause, lexicon)) return;
+  if (reports && onlyBelow(step, clause)) return;
   if (choice.fromContext && soFar.focus && soFar.focus.from !== '')
     soFar.relied.add(soFar.focus.from);
   const several =
@@ -840,6 +841,9 @@ function addFigureElsewhere(
   if (set && only.length === 0) return;
   const [part] = figuresSaid(step.step, [figure], []);
   if (!part || part.doubt) return;
+  // A torque must be one of the plan's own; nobody named this step.
+  const tightens = step.step?.report?.some((ask) => ask.kind === 'tightening') === true;
+  if (tightens && part.stage === undefined) return;
   const act = withFigures(
     { kind: 'done', step: step.id, positions: [...only], assumed: [], span },
     part,
@@ -876,6 +880,22 @@ function addNotYetBeyond(
   soFar.acts.push({ kind: 'not-done', step: next.id, positions: [], assumed: [], span });
   soFar.explained.push(`"${next.title}": not done, since it is only said to be lifted.`);
 }
+
+/** "It stands only on the jack": what it stands on is said to be too little. */
+const onlyBelow = (step: StepPhrases, clause: Clause): boolean =>
+  weightOf(step) === 'safety-critical' &&
+  clause.pieces.some((piece) =>
+    piece.tokens
+      .slice(piece.from, piece.to)
+      .some(
+        (token, k, all) =>
+          /^(only|just|nur|bloß)$/.test(token.word) &&
+          /^(on|auf|with|mit)$/.test(all[k + 1]?.word ?? ''),
+      ),
+  ) &&
+  !step.phrases.some(
+    (phrase) => phrase.from === 'title' && phrase.classes.some((family) => family === 'lift'),
+  );
 
 /** "Injectors in, with new washers": what went in with a part has its own step just before. */
 function addWithNew(
@@ -1179,7 +1199,9 @@ function certain(
   if (!match) return true;
   const strangers = wanted.unknown;
   if (wanted.shortMend) return false;
-  if (match.exact && strangers === 0) return true;
+  const looksOnly = wanted.classes.length > 0 && wanted.classes.every((one) => one === 'check');
+  const worded = match.reports || match.action >= 0.74 || !looksOnly;
+  if (match.exact && worded && strangers === 0) return true;
   if (step.step?.check !== undefined) {
     const own = step.phrases
       .filter((phrase) => phrase.from !== 'report')
@@ -1211,13 +1233,17 @@ function certain(
   if (
     roots.length > 0 &&
     roots.every((root) => FASTENERS.test(root)) &&
-    figureFit(
-      step,
-      wanted.figures.filter((figure) => /^(quantity|stage|number)$/.test(figure.kind)),
-      lexicon,
-    ) <= 0
+    (strangers > 0 ||
+      figureFit(
+        step,
+        wanted.figures.filter((figure) => /^(quantity|stage|number)$/.test(figure.kind)),
+        lexicon,
+      ) <= 0)
   )
     return false;
+  // "Brakes done" names half of "set the parking brake and chock the wheels".
+  const half = wanted.parts.size === 1 && match.part < 0.85 && wanted.classes.length === 0;
+  if (half && !match.exact && wanted.figures.length === 0) return false;
   const named = wanted.parts.size >= 2 && match.part >= 0.95 && strangers <= 2;
   if (named && wanted.classes.length === 0 && (wanted.calledDone || stanceIsWeak)) return true;
   const measured =
@@ -1244,7 +1270,8 @@ function certain(
   );
   if (wanted.parts.size === 1 && beside.length >= 2 && !match.exact) return false;
   if (stanceIsWeak && match.part < 0.85 && !match.exact && !measured) return false;
-  if (wanted.classes.length > 0 && match.action < 0.74 && !match.exact && !measured) return false;
+  if (wanted.classes.length > 0 && match.action < 0.74 && !(match.exact && worded) && !measured)
+    return false;
   if (wanted.classes.length === 0 && wanted.figures.length === 0)
     return match.part >= 0.7 && strangers === 0;
   return match.part >= (strangers > 0 || wanted.particleOnly ? 0.75 : 0.55) && match.action >= 0.3;

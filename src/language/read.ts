@@ -84,6 +84,7 @@ function readWords(
   soFar.focus = focus.last;
   const elsewhere = isElsewhere(message);
   if (elsewhere === 'wholly') return result(soFar);
+  let apart = -1;
   for (const clause of message.clauses) {
     if (elsewhere && !speaksPlainly(clause, message)) continue;
     if (soFar.acts.length >= ACTS_AT_MOST) break;
@@ -113,6 +114,9 @@ function readWords(
         options.off,
       );
     if (!stance) continue;
+    // "The coach next door has had its stands out": what goes on without a mark is of the other vehicle too.
+    if (stance.rule === 'somewhere-else') apart = clause.sentence;
+    else if (clause.sentence === apart && clause.pieces[0]?.joint === '') continue;
     if (stance.kind === 'done' && sharesDenial(clause, message)) continue;
     if (/^(not-done|started|intends|unsure)$/.test(stance.kind) && givesReason(clause)) continue;
     if (stance.rule === 'moved' && stuckInstead(clause, message)) continue;

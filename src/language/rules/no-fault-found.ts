@@ -49,7 +49,8 @@ export const noFaultFound: Rule = {
       behind !== undefined &&
       piece !== undefined &&
       behind.to < piece.to &&
-      piece.tokens[behind.to]?.entry?.plan === true;
+      (piece.tokens[behind.to]?.entry?.plan === true ||
+        /^(check|checks|test|tests)$/.test(piece.tokens[behind.to]?.word ?? ''));
     if (compound) return undefined;
     if (!behind || hasCue(clause, 'not-yet') || hasCue(clause, 'future')) return undefined;
     return { kind: 'done', weak: true };

@@ -1275,6 +1275,8 @@ export const cues: Readonly<Partial<Record<CueName, readonly string[]>>> = {
     'rest',
   ],
   defect: [
+    'is scrap',
+    'are scrap',
     'by mistake',
     'mixed up',
     'the wrong way',
