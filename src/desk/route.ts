@@ -6,6 +6,7 @@ import { askedKnownOf } from './asking/answer-asked.ts';
 import type { Asked } from './asking/asked.ts';
 import { workshopAsked } from './asking/workshop-asked.ts';
 import type { Card } from './card.ts';
+import { chooseJobForm } from './choose-job-form.ts';
 import { bookingSaid } from './orders/booking-said.ts';
 import { orderOf } from './orders/order-of.ts';
 import { personNamed, type Workshop } from './workshop.ts';
@@ -176,15 +177,28 @@ export const chooseJobCard = (text: string, jobs: readonly OpenJob[], delivery: 
   const asks = `Which job is "${short.replace(/\s+/gu, ' ')}" for?`;
   const shown = jobs.slice(0, 5);
   const left = jobs.length - shown.length;
+  const form = chooseJobForm(jobs);
   const more =
     left > 0 ? ` ${left} more: write the number in front, such as "#${jobs[5]?.job ?? ''} …".` : '';
   return {
     text: `${asks} ${shown.map((job) => `${job.job} (${job.vehicle})`).join(', ')}.${more}`,
     blocks: [{ kind: 'text', text: `${asks}${more}` }],
-    actions: shown.map((job) => ({
-      label: `${job.job}, ${job.vehicle}`,
-      weight: 'main' as const,
-      intent: { do: 'choose-job' as const, delivery, job: job.job },
-    })),
+    actions: [
+      ...shown.map((job) => ({
+        label: `${job.job}, ${job.vehicle}`,
+        weight: 'main' as const,
+        intent: { do: 'choose-job' as const, delivery, job: job.job },
+      })),
+      ...(left > 0 && form
+        ? [
+            {
+              label: 'Another job',
+              weight: 'plain' as const,
+              intent: { do: 'choose-job' as const, delivery, job: '' },
+              form,
+            },
+          ]
+        : []),
+    ],
   };
 };
