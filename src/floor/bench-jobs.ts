@@ -165,6 +165,21 @@ export const benchJobOf = (
   };
 };
 
+/** A job in the list, and what it was made from: its own view, and those of the other jobs on its vehicle. */
+type Listed = {
+  readonly sameVehicle: readonly JobView[];
+  readonly madeAt: number;
+  readonly made: BenchJob;
+};
+
+const vehicleKey = (view: JobView): string => view.opened.vehicle.name.trim().toLowerCase();
+
+/**
+ * How long a job to whose vehicle nothing happens stands in the list as it was made: when it will be ready changes by
+ * itself. One message then costs the list one job, and not all of them.
+ */
+const LISTED_MS = 60_000;
+
 /** Answers the bench from the floor. */
 export const benchViewOf = (floor: () => Floor, onChange: RunningFloor['onChange']): BenchView => {
   const settings = () => floor().workshop.settings;
@@ -178,6 +193,22 @@ export const benchViewOf = (floor: () => Floor, onChange: RunningFloor['onChange
       forecast: { settings: settings(), now, past: paces ?? new Map() },
     });
   };
+  const listed = new Map<string, Listed>();
+  /** The job as it was made for the list before, where nothing was written to it and it is not old. */
+  const listedJob = async (
+    view: JobView,
+    sameVehicle: readonly JobView[],
+    nowMs: number,
+  ): Promise<BenchJob | undefined> => {
+    const known = listed.get(view.job);
+    const isAsBefore =
+      known?.sameVehicle.length === sameVehicle.length &&
+      sameVehicle.every((each, at) => each === known.sameVehicle[at]);
+    if (isAsBefore && Math.abs(nowMs - known.madeAt) < LISTED_MS) return known.made;
+    const made = await jobOf(view.job);
+    if (made) listed.set(view.job, { sameVehicle, madeAt: nowMs, made });
+    return made;
+  };
   return {
     workshop: async () => ({
       name: settings().workshop,
@@ -186,11 +217,19 @@ export const benchViewOf = (floor: () => Floor, onChange: RunningFloor['onChange
     }),
     openJobs: async () => {
       const views = await floor().viewsOf(await floor().openJobs());
+      const now = floor().clock();
+      const onVehicle = new Map<string, JobView[]>();
+      for (const view of views) {
+        const name = vehicleKey(view);
+        onVehicle.set(name, [...(onVehicle.get(name) ?? []), view]);
+      }
       const jobs: BenchJob[] = [];
-      for (const view of byUrgency(views, floor().clock())) {
-        const made = await jobOf(view.job);
+      for (const view of byUrgency(views, now)) {
+        const made = await listedJob(view, onVehicle.get(vehicleKey(view)) ?? [], Date.parse(now));
         if (made) jobs.push(made);
       }
+      const open = new Set(views.map(({ job }) => job));
+      for (const job of listed.keys()) if (!open.has(job)) listed.delete(job);
       return jobs;
     },
     job: jobOf,
