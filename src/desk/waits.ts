@@ -81,6 +81,13 @@ const short = (text: string, most: number): string => {
   return whole.length > most ? `${whole.slice(0, most - 1).trimEnd()}…` : whole;
 };
 
+/** "still waiting for the seals" as what stands behind "waits for". */
+const waitedFor = (text: string): string =>
+  bare(text).replace(
+    /^(?:(?:still|i'm|i am|we're|we are|all|just)\s+)*(?:waiting|waits?)\s+(?:for|on)\s+/iu,
+    '',
+  );
+
 /** Most letters of somebody's own words in a list. */
 const MOST_LETTERS = 90;
 
@@ -118,7 +125,7 @@ export const waitsIn = (view: JobView, people: readonly string[] = []): readonly
     return {
       key: `block:${block.message}`,
       kind: waitKind(words),
-      says: short(block.says, MOST_LETTERS),
+      says: short(waitedFor(block.says), MOST_LETTERS),
       since: block.since,
       by: block.by,
       ...(asked === undefined ? {} : { asked }),

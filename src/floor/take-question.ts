@@ -45,7 +45,12 @@ export const takeQuestion = async (
   let answer = answerAsked(asked, await ground({}));
   if ('needs' in answer) answer = answerAsked(asked, await ground({ needs: answer.needs }));
   if ('needs' in answer) return floor.store.settle(delivery.id);
-  const beside = answer.privately && delivery.kind === 'message' && delivery.direct !== true;
+  // On the bench an answer outside a job is for the asker alone as it is, and so is a direct conversation.
+  const beside =
+    answer.privately &&
+    delivery.channel !== 'bench' &&
+    delivery.kind === 'message' &&
+    delivery.direct !== true;
   if (!beside) return floor.reply(delivery, answer.card);
   await floor.replyAlone(delivery, answer.card);
   await floor.reply(delivery, plain('Hours of people are told to you alone.'));

@@ -5,7 +5,7 @@ import { formatQuantity, isUnit } from '../../trade/units.ts';
 import type { Card } from '../card.ts';
 import { grouped } from '../flag-groups.ts';
 import { supervised } from '../office/supervision.ts';
-import { freeNext, limitsOutWords } from '../out-of-limits.ts';
+import { freeNext, isOut, limitsOutWords } from '../out-of-limits.ts';
 import {
   bareSentence,
   clockTime,
@@ -69,7 +69,9 @@ export const handoverCard = (
   const part = (state: string) => view.steps.filter((step) => step.state === state);
   const inHand = [...part('started'), ...part('partial')];
   const again = part('due-again');
-  const last = [...part('done')].sort((a, b) => (a.at ?? '').localeCompare(b.at ?? '')).slice(-6);
+  const last = [...part('done').filter((step) => !isOut(view, step))]
+    .sort((a, b) => (a.at ?? '').localeCompare(b.at ?? ''))
+    .slice(-6);
   const flags = flagsStanding(view);
   const waits = waitsOf(view, now, zone);
   const figures = figuresOf(view);

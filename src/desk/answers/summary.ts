@@ -2,6 +2,8 @@
 import type { Settings } from '../../../shared/settings.ts';
 import type { JobView } from '../../job/view.ts';
 import { isVehicle, isWork, type JobState, type JobsAsked } from '../asking/asked.ts';
+import { bookedNow } from '../booked.ts';
+import { calendarOf } from '../calendar.ts';
 import type { Card } from '../card.ts';
 import { forecastWorkshop, type JobForecast, type PastJobs } from '../forecast/forecast.ts';
 import { clockTime, duration, ended, list } from '../say.ts';
@@ -53,7 +55,8 @@ const readyWords = ({ view, forecast }: Told, now: string, zone: string): string
   return [ready, promised].filter((words) => words !== undefined).join(', ') || undefined;
 };
 
-const flagWords = (view: JobView): string | undefined => {
+/** "1 STOP open, 2 cautions open"; undefined where no flag stands. */
+export const flagWords = (view: JobView): string | undefined => {
   const flags = flagsStanding(view);
   const stops = flags.filter(({ level }) => level === 'stop').length;
   const cautions = flags.length - stops;
@@ -72,26 +75,27 @@ const waitsWords = (
 ): string | undefined => {
   if (waits.length === 0) return undefined;
   const shown = waits.slice(0, most).map((wait) => {
-    const says = cut(wait.says.replace(/^(?:still )?(?:waiting|waits?) (?:for|on) /iu, ''));
+    const says = cut(wait.says);
     return waitWords({ ...wait, says }, now, zone);
   });
   const left = waits.length - shown.length;
   return `waits for ${shown.join('; ')}${left > 0 ? ` and ${left} more` : ''}`;
 };
 
-/** Booked against planned, of a job: "1 h 15 min booked of 6 h planned". */
-export const hoursWords = (view: JobView): string | undefined => {
+/** Booked against planned, of a job: "1 h 15 min booked of 6 h planned". Whoever is still on books until now. */
+const hoursWords = (view: JobView, { settings, now }: SummaryGround): string | undefined => {
   const planned = plannedMinutes(view);
-  if (view.minutesBooked <= 0 && planned <= 0) return undefined;
-  const booked =
-    view.minutesBooked > 0 ? `${duration(view.minutesBooked)} booked` : 'no hours booked';
+  const minutes = bookedNow(view, now, calendarOf(settings));
+  if (minutes <= 0 && planned <= 0) return undefined;
+  const booked = minutes > 0 ? `${duration(minutes)} booked` : 'no hours booked';
   return `${booked}${planned > 0 ? ` of ${duration(planned)} planned` : ''}`;
 };
 
 /** The work without its particulars: "Renew injectors". */
 const workWords = (title: string): string => title.split(',')[0] ?? title;
 
-const lineOf = (told: Told, asked: JobsAsked, { settings, now, hours }: SummaryGround): string => {
+const lineOf = (told: Told, asked: JobsAsked, ground: SummaryGround): string => {
+  const { settings, now, hours } = ground;
   const { view, waits } = told;
   const { done, total } = progressOf(view);
   const states = view.vehicleState.map(({ title }) => title.toLowerCase());
@@ -109,7 +113,7 @@ const lineOf = (told: Told, asked: JobsAsked, { settings, now, hours }: SummaryG
       ),
       states.length > 0 ? list(states, 2) : undefined,
       view.technician ?? 'with nobody',
-      hours ? hoursWords(view) : undefined,
+      hours ? hoursWords(view, ground) : undefined,
     ]
       .filter((part) => part !== undefined)
       .join(' · '),

@@ -2,17 +2,12 @@
 import type { JobView } from '../../job/view.ts';
 import type { PastJob } from '../answers/history.ts';
 import { byUrgency } from '../answers/open-jobs.ts';
-import { summaryCard } from '../answers/summary.ts';
+import { flagWords, summaryCard } from '../answers/summary.ts';
 import { weekCard } from '../answers/week.ts';
-import {
-  flagsStanding,
-  phaseOf,
-  progressOf,
-  vehicleNow,
-  vehicleStateWords,
-} from '../answers/where.ts';
+import { phaseOf, progressOf, vehicleNow, vehicleStateWords } from '../answers/where.ts';
 import type { Card } from '../card.ts';
 import type { PastJobs } from '../forecast/forecast.ts';
+import { isOut } from '../out-of-limits.ts';
 import { clockDate, clockTime, ended, list, stepsGathered } from '../say.ts';
 import { waitsIn, waitWords } from '../waits.ts';
 import type { Workshop } from '../workshop.ts';
@@ -93,12 +88,12 @@ const doneLine = (view: JobView, note: DueNote, names: readonly string[], ground
     ({ posted, act }) => within(posted, note) && act.step !== undefined,
   );
   const steps = view.steps.filter(
-    ({ at, state }) => state === 'done' && at !== null && within(at, note),
+    (step) =>
+      step.state === 'done' && step.at !== null && within(step.at, note) && !isOut(view, step),
   );
   const who = [...new Set(reports.map(({ worker }) => worker))];
   const { done, total } = progressOf(view);
-  const flags = flagsStanding(view);
-  const stops = flags.filter(({ level }) => level === 'stop').length;
+  const flags = flagWords(view);
   const [wait, ...waits] = waitsIn(view, names);
   const parts = [
     `${view.job} ${view.opened.vehicle.name}`,
@@ -106,11 +101,10 @@ const doneLine = (view: JobView, note: DueNote, names: readonly string[], ground
       ? `${steps.length} ${steps.length === 1 ? 'step' : 'steps'} done${who.length > 0 ? ` by ${list(who)}` : ''}, last: ${stepsGathered(view, steps.slice(-1)).join('; ')}`
       : who.length > 0
         ? `reports by ${list(who)}, no step finished`
-        : 'nothing reported',
+        : 'no work reported',
     `${phaseOf(view) ?? 'all done'}, ${done} of ${total}`,
     ...(vehicleStateWords(view).length > 0 ? [vehicleNow(view)] : []),
-    ...(stops > 0 ? [`${stops} STOP open`] : []),
-    ...(flags.length > stops ? [`${flags.length - stops} caution open`] : []),
+    ...(flags ? [flags] : []),
     ...(wait
       ? [
           `waits for ${waitWords(wait, ground.now, zone)}${waits.length > 0 ? ` and ${waits.length} more` : ''}`,

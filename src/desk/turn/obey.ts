@@ -19,6 +19,7 @@ import { releaseToRoad } from '../office/road.ts';
 import type { DistanceSaid } from '../orders/distance-said.ts';
 import { WITHOUT_READING } from '../orders/forms.ts';
 import { reasonSaid } from '../orders/reason-said.ts';
+import { withoutOwnNumber } from '../own-number.ts';
 import { mayDo } from '../roles.ts';
 import { list } from '../say.ts';
 import { type Asker, asPerson, type Obeyed, only, shows } from './obeyed.ts';
@@ -57,7 +58,14 @@ export const obey = (state: JobState, act: Act, asker: Asker, moment: Moment): O
         ? answerWorkshop(state, act, asker, moment)
         : shows(hoursCard(view, mayHours(moment.workshop, asker)));
     case 'step-state': {
-      const card = stepStateCard(view, act, asker.text, moment.now, zone, moment.around);
+      const card = stepStateCard(
+        view,
+        act,
+        withoutOwnNumber(asker.text, view.job),
+        moment.now,
+        zone,
+        moment.around,
+      );
       return card ? shows(card) : { events: [], pieces: [] };
     }
     case 'hours-elsewhere':

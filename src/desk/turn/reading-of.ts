@@ -10,6 +10,7 @@ import { closingAsked } from '../office/closing.ts';
 import { bookingSaid } from '../orders/booking-said.ts';
 import { orderOf } from '../orders/order-of.ts';
 import { withWaiting } from '../orders/waiting-said.ts';
+import { withoutOwnNumber } from '../own-number.ts';
 import { personNamed, type Workshop } from '../workshop.ts';
 import { messagesOf, questionsOf } from './log.ts';
 import { commandOfAsked, workshopQuestion } from './workshop-question.ts';
@@ -83,11 +84,9 @@ const asMove = (act: Act, job: string): Act =>
     ? { ...act, kind: 'command', command: 'move-message' }
     : act;
 
-/** "#1042 promised friday 14:00" on job 1042 itself: the number in front only says where it belongs. */
-const withoutOwnNumber = (text: string, job: string): string => {
-  const found = /^\s*(?:#|job\s+#?)([A-Za-z0-9-]{2,20})[:,]?\s+/iu.exec(text);
-  return found?.[1]?.toLowerCase() === job.toLowerCase() ? text.slice(found[0].length) : text;
-};
+/** Acts read of the end of a text, placed in the whole of it. */
+const movedBy = (act: Act, letters: number): Act =>
+  letters === 0 ? act : { ...act, span: [act.span[0] + letters, act.span[1] + letters] };
 
 /** A part's place in the workshop, taken for a report of its fitting. */
 const onlyPlace = (act: Act, text: string): boolean =>
@@ -114,7 +113,7 @@ export const readingOf = (
     odometerAsked: closingAsked(events.filter(({ at }) => isAfter(message.at, at))) !== undefined,
   });
   if (order) return { acts: [order], relied: [], explained: [] };
-  const booked = bookingSaid(message.text, {
+  const booked = bookingSaid(bare, {
     at: message.at,
     zone: workshop.settings.zone,
     calendar: workshop.calendar,
@@ -158,8 +157,9 @@ export const readingOf = (
       relied: [],
       explained: [],
     };
+  const before = message.text.length - bare.length;
   const read = readMessage(
-    message.text,
+    bare,
     workshop.lexiconOf(view.plan),
     contextOf(events, view, message, workshop, jobNumbers),
   );
@@ -169,7 +169,7 @@ export const readingOf = (
     workshop.settings.people.map(({ name }) => name),
     view.blocked.map(({ says, text }) => text ?? says),
   );
-  return { ...read, acts: [...acts] };
+  return { ...read, acts: acts.map((act) => movedBy(act, before)) };
 };
 
 const same = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b);

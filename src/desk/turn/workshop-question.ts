@@ -3,6 +3,7 @@ import type { Act } from '../../../shared/reading.ts';
 import { answerAsked, askedKnownOf } from '../asking/answer-asked.ts';
 import type { Asked } from '../asking/asked.ts';
 import { workshopAsked } from '../asking/workshop-asked.ts';
+import { withoutOwnNumber } from '../own-number.ts';
 import type { Workshop } from '../workshop.ts';
 import { type Asker, type Obeyed, only, shows } from './obeyed.ts';
 import type { JobState, Moment } from './turn.ts';
@@ -34,7 +35,7 @@ export const workshopQuestion = (
   { workshop, jobNumbers }: { readonly workshop: Workshop; readonly jobNumbers: readonly string[] },
 ): Asked | undefined =>
   workshopAsked(
-    asker.text,
+    withoutOwnNumber(asker.text, view.job),
     askedKnownOf(workshop, asker.by, jobNumbers, { vehicle: view.opened.vehicle.name }),
   );
 

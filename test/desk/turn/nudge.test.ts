@@ -29,7 +29,7 @@ describe('the nudge', () => {
     const job = waiting('07:00');
     expect(nudged(job.look('07:59'))).toBe(false);
     const said = texts(job.look('08:00')).join(' ');
-    expect(said).toContain('waiting for the seals, asked stores (Ada, since 07:00');
+    expect(said).toContain('the seals, asked stores (Ada, since 07:00');
     expect(said).toContain('For Robin.');
     expect(nudged(job.look('09:30'))).toBe(false);
     const record = jobRecord(job.state().view, job.state().events, {
