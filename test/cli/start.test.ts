@@ -78,6 +78,16 @@ describe('start', () => {
   it.each([
     ['half a set of tokens', { SLACK_BOT_TOKEN: 'xoxb-1' }, 'SLACK_APP_TOKEN'],
     [
+      'several workspaces without a key for their tokens',
+      {
+        SLACK_CLIENT_ID: '1.2',
+        SLACK_CLIENT_SECRET: 'x',
+        SLACK_SIGNING_SECRET: 'x',
+        SLACK_PUBLIC_URL: 'https://chargehand.example.org',
+      },
+      'CHARGEHAND_TOKEN_KEY is missing',
+    ],
+    [
       'the wrong kind of token',
       { SLACK_BOT_TOKEN: 'xapp-1', SLACK_APP_TOKEN: 'xapp-1' },
       'SLACK_BOT_TOKEN',
