@@ -90,6 +90,18 @@ export function cutClauses(
   return clauses;
 }
 
+/** All in capitals: a capital letter says nothing about a name. */
+function isShouted(tokens: readonly Token[], sentence: Sentence): boolean {
+  let words = 0;
+  for (let i = sentence.from; i < sentence.to; i += 1) {
+    const token = tokens[i];
+    if (token?.kind !== 'word') continue;
+    if (!token.capital) return false;
+    words += 1;
+  }
+  return words > 1;
+}
+
 function piecesOf(
   tokens: readonly Token[],
   sentence: Sentence,
@@ -100,6 +112,7 @@ function piecesOf(
 ): Piece[] {
   const conjunctions = tongue.cues;
   const pieces: Piece[] = [];
+  const shout = isShouted(tokens, sentence);
   let from = sentence.from;
   let joint = '';
   const close = (end: number) => {
@@ -126,6 +139,7 @@ function piecesOf(
       tongue,
       joint,
       sentence.question,
+      shout,
     );
     pieces.push(hangs ? { ...piece, hangs } : piece);
     joint = '';
@@ -139,6 +153,10 @@ function piecesOf(
     const and = token.word === '&' || token.word === '+';
     const word = token.kind === 'word' && isConjunction(token.word, conjunctions);
     if (!mark && !word && !and) continue;
+    // "L + r", "1 and 2": a list that the figures hold together.
+    if (and && inFigure[i - 1] && inFigure[i + 1] && sidesAround(figures, i)) continue;
+    if (word && cues.some((cue) => cue.name === 'question-tag' && cue.from === i && cue.to - i > 1))
+      continue;
     if (word && cues.some((cue) => cue.from < i && cue.to > i && cue.to - cue.from > 2)) continue;
     close(i);
     joint = token.word;
@@ -225,10 +243,7 @@ function innerCuts(
           tokens[start - 1]?.word ?? '',
         );
       const denied = cues.some(
-        (cue) =>
-          /^(not|cannot|future|condition|wish|doubt)$/.test(cue.name) &&
-          cue.from >= (cuts.at(-1) ?? from) &&
-          cue.from < start,
+        (cue) => TURNS.has(cue.name) && cue.from >= (cuts.at(-1) ?? from) && cue.from < start,
       );
       if (!held && !denied && start > (cuts.at(-1) ?? from)) {
         cuts.push(start);
@@ -238,7 +253,14 @@ function innerCuts(
         continue;
       }
     }
-    if (kind === 'verb' && verb && noun && !nounFirst && tokens[i]?.entry?.forms.includes('past')) {
+    if (
+      kind === 'verb' &&
+      verb &&
+      noun &&
+      !nounFirst &&
+      tokens[i]?.entry?.forms.includes('past') &&
+      !cues.some((cue) => TURNS.has(cue.name) && cue.from >= (cuts.at(-1) ?? from) && cue.from < i)
+    ) {
       cuts.push(i);
       noun = false;
       continue;
@@ -272,6 +294,23 @@ const isDont = (tokens: readonly Token[], i: number): boolean =>
   tokens[i + 1]?.word === 'not' &&
   !/^(i|we|they|you|that|which|pins|bolts|nuts)$/.test(tokens[i - 1]?.word ?? '') &&
   tokens[i - 1]?.entry?.plan !== true;
+
+const sidesAround = (figures: readonly Figure[], i: number): boolean =>
+  figures.some((figure) => figure.kind === 'positions' && figure.to === i) &&
+  figures.some((figure) => figure.kind === 'positions' && figure.from === i + 1);
+
+/** Signs that hold for all that stands behind them: "need the caliper hung" is one thing. */
+const TURNS: ReadonlySet<CueName> = new Set([
+  'not',
+  'cannot',
+  'future',
+  'condition',
+  'wish',
+  'doubt',
+  'needs',
+  'must',
+  'question-word',
+]);
 
 /** Words that say of a place that it is still to come. */
 const TO_COME: ReadonlySet<CueName> = new Set(['not', 'not-yet', 'later', 'next', 'left-to-do']);
@@ -423,6 +462,7 @@ function pieceOf(
   tongue: Tongue,
   joint: string,
   question: boolean,
+  shout: boolean,
 ): Piece {
   const pack = tongue.pack;
   const verbs: VerbHit[] = [];
@@ -581,7 +621,7 @@ function pieceOf(
       moved.push(...(pack.states[token.word] ?? []));
     else if (!entry.stop && !entry.known && !said(i) && token.word.length > 2) {
       unknown.push(token.word);
-      if (!(token.capital && i === from)) strangers.push(i);
+      if (shout || !(token.capital && i === from)) strangers.push(i);
     }
   }
   const alone = pack.verbLast
@@ -599,7 +639,7 @@ function pieceOf(
     moved,
     parts,
     unknown,
-    strangerBefore: strangers.some((at) => lastReport(tokens, from, to, verbs, pack) > at),
+    strangerBefore: isStrangerTelling(strangers, from, lastReport(tokens, from, to, verbs, pack)),
     figures: own.filter((figure) => !excepted.includes(figure)),
     excepted,
     cues: inside.filter(
@@ -725,6 +765,10 @@ function behindPlace(tokens: readonly Token[], i: number, from: number, named: n
     /^(on|onto|under|against|by|with|off)$/.test(earlier)
   );
 }
+
+/** A word nobody knows before the word that reports, or where none reports: it may have been "not" or "off". */
+const isStrangerTelling = (strangers: readonly number[], from: number, last: number): boolean =>
+  strangers.length > 0 && (last < from || strangers.some((at) => at < last));
 
 /** The place of the last word that reports: a verb, a particle, a state, "done". */
 function lastReport(

@@ -1396,7 +1396,12 @@ function belongsElsewhere(piece: Clause['pieces'][number]): boolean {
       /^(the|a|an|my|that|this|dem|der|den|einem)$/.test(piece.tokens[k]?.word ?? '')
     )
       k += 1;
-    if (piece.unknown.includes(piece.tokens[k]?.word ?? '')) return true;
+    const thing = piece.tokens[k];
+    if (
+      piece.unknown.includes(thing?.word ?? '') ||
+      (thing?.mended !== undefined && !thing.entry?.plan)
+    )
+      return true;
   }
   return false;
 }

@@ -42,10 +42,11 @@ const NEIGHBOURS: Readonly<Record<string, string>> = {
 
 type Slip = (text: string, random: () => number) => string;
 
-/** A place in a word of four letters or more, never its first letter: slips there are one in twenty. */
+/** A place in a word of three letters or more; its first letter is hit in one slip of twenty. */
 function place(text: string, random: () => number): number | undefined {
-  const places = [...text.matchAll(/\p{L}{4,}/gu)].flatMap((word) =>
-    Array.from({ length: word[0].length - 1 }, (_, k) => word.index + 1 + k),
+  const first = random() < 0.05;
+  const places = [...text.matchAll(/\p{L}{3,}/gu)].flatMap((word) =>
+    first ? [word.index] : Array.from({ length: word[0].length - 1 }, (_, k) => word.index + 1 + k),
   );
   return places.length === 0 ? undefined : places[Math.floor(random() * places.length)];
 }
@@ -71,7 +72,7 @@ const SLIPS: readonly Slip[] = [
       ? text.slice(0, i) + text[i + 1] + text[i] + text.slice(i + 2)
       : text,
   ),
-  (text) => text.replace(/(\d) (nm|l|mm|bar|litres)\b/i, '$1$2'),
+  (text) => text.replace(/(\d) (nm|l|mm|bar|litres|liter|deg|km|v)\b/i, '$1$2'),
   (text) => text.toUpperCase(),
   (text) => text.toLowerCase().replace(/[.,;]/g, ' '),
   (text, random) => {
@@ -79,6 +80,7 @@ const SLIPS: readonly Slip[] = [
     const one = spaces[Math.floor(random() * spaces.length)];
     return one ? text.slice(0, one.index) + text.slice(one.index + 1) : text;
   },
+  (text) => text.replace(/ (\d)/, '  $1').replace(/,(?=\S)|(?<=\S) ,/, ', '),
 ];
 
 /** Ten variants with `slips` slips each. */

@@ -84,6 +84,9 @@ const NEVER_MEND = new Set(
   ),
 );
 
+/** Small words that are often run together with their neighbour. */
+const GLUED = 'the from with again then apart and bar two three four five six'.split(' ');
+
 /** What a vocabulary takes from the plan beside its words. */
 export type PlanOwn = {
   /** First words of titles. */
@@ -252,9 +255,37 @@ export function makeVocabulary(
       const front = word.endsWith(other) && other.length > 2 ? word.slice(0, -other.length) : '';
       if (front.length > 1 && known(front)) return `${front} ${pack.contractions[other] ?? other}`;
     }
+    for (const small of GLUED) {
+      const rest = word.startsWith(small) ? word.slice(small.length) : '';
+      if (rest.length > 2 && known(rest)) return `${small} ${rest}`;
+      const front = word.endsWith(small) ? word.slice(0, -small.length) : '';
+      if (front.length > 2 && known(front)) return `${front} ${small}`;
+    }
     for (const first of ['is', 'are', 'was', 'has', 'did', 'were']) {
       const rest = word.startsWith(first) ? word.slice(first.length) : '';
       if (/^(the|it|they|all|we|you)$/.test(rest)) return `${first} ${rest}`;
+    }
+    return undefined;
+  };
+
+  /** "Didnn't", "nott", "nlt": what ends so or is one slip from "not" denies, the error on the safe side. */
+  const byDenial = (word: string): string | undefined => {
+    if (pack.turning === undefined || common.has(word) || NEVER_MEND.has(word)) return undefined;
+    if (word.length > 2 && word.endsWith("'t")) return 'did not';
+    const short = pack.code === 'en' && word.length >= 2 && word.length <= 4;
+    return short && slipOf(word, 'not') ? 'not' : undefined;
+  };
+
+  /** "Frnot left": a slip of a side of the plan, so that no other place is taken; "againfront" are two words. */
+  const bySide = (word: string): string | undefined => {
+    if (word.length < 4 || common.has(word)) return undefined;
+    for (const side of sides.keys()) {
+      if (side.length < 4) continue;
+      if (slipOf(word, side)) return side;
+      const front = word.endsWith(side) ? word.slice(0, -side.length) : '';
+      if (front.length > 1 && (known(front) || sides.has(front))) return `${front} ${side}`;
+      const rest = word.startsWith(side) ? word.slice(side.length) : '';
+      if (rest.length > 1 && (known(rest) || sides.has(rest))) return `${side} ${rest}`;
     }
     return undefined;
   };
@@ -344,6 +375,10 @@ export function makeVocabulary(
         mended: false,
       };
     if (entry.known || !mending) return { parts: [{ word, entry }], mended: false };
+    const denied = byDenial(word);
+    if (denied !== undefined) return { parts: partsOf(denied), mended: true };
+    const side = bySide(word);
+    if (side !== undefined) return { parts: partsOf(side), mended: true };
     const turned = byTurning(word);
     if (turned !== undefined) return { parts: partsOf(turned), mended: true };
     const bones = bySkeleton(word);

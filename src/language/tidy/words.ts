@@ -46,7 +46,29 @@ export function openWords(cut: readonly Token[], vocabulary: Vocabulary): Token[
       });
     }
   }
+  denyBefore(out, vocabulary);
   return joinPrefixes(spokenNumbers(out, vocabulary), vocabulary);
+}
+
+/** Words one slip from "not" that are words themselves: before what was done they deny it. */
+const MAY_BE_NOT = /^(no|hot|bot|jot|nor|nog|nod|note|knot|mot)$/;
+
+/** "Fuel's bot drained", "no clamped", "rear let": read as what they were meant for, the error on the safe side. */
+function denyBefore(tokens: Token[], vocabulary: Vocabulary): void {
+  if (vocabulary.pack.code !== 'en') return;
+  for (let i = 0; i < tokens.length; i += 1) {
+    const [token, next, before] = [tokens[i], tokens[i + 1], tokens[i - 1]];
+    if (token?.kind !== 'word') continue;
+    const past = next?.entry?.forms.includes('past') === true && !next.entry.plan;
+    const as =
+      past && MAY_BE_NOT.test(token.word)
+        ? 'not'
+        : /^(let|lef|eft|leeft)$/.test(token.word) && /^(front|rear)$/.test(before?.word ?? '')
+          ? 'left'
+          : undefined;
+    const part = as === undefined ? undefined : vocabulary.look(as, false).parts[0];
+    if (part) tokens[i] = { ...token, word: part.word, entry: part.entry, mended: token.word };
+  }
 }
 
 /** "o/feed", "int hose": a short form before a word of the plan stands for the word the plan has before it. */

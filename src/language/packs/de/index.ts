@@ -57,6 +57,9 @@ export const german: LanguagePack = bareTables({
   positionNouns,
   stageNouns,
   stop: [...new Set(stop)],
+  turning: words(
+    'nicht kein keine keinen nichts noch gleich morgen später nachher wenn sobald bevor nach falls fast beinahe glaube glaub denke vielleicht wahrscheinlich vermutlich soll sollte muss müsste kann könnte will wollte würde fehlt fehlen hoffe hoffentlich jemand keiner niemand statt außer ohne bis erst laut undicht tropft leckt',
+  ),
   common,
   prepositions,
   auxiliaries,
