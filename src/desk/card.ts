@@ -36,12 +36,15 @@ export type Intent =
       readonly job: string;
       readonly step: string;
       readonly position: string | null;
+      /** From a card that asks nothing else: it is closed once this is done. */
+      readonly asked?: true;
     }
   | {
       readonly do: 'refuse';
       readonly job: string;
       readonly step: string;
       readonly position: string | null;
+      readonly asked?: true;
     }
   | { readonly do: 'override'; readonly job: string; readonly flag: string }
   | { readonly do: 'acknowledge'; readonly job: string; readonly flag: string }

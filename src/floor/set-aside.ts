@@ -6,6 +6,7 @@ import { chooseJobForm } from '../desk/choose-job-form.ts';
 import { mayMove } from '../desk/roles.ts';
 import { personBehind } from '../desk/workshop.ts';
 import type { JobStore } from '../store/job-store.ts';
+import { closeCard } from './close-card.ts';
 import type { Floor } from './floor.ts';
 import { messageId } from './message-id.ts';
 
@@ -83,5 +84,7 @@ export const takeChoice = async (
     );
   await floor.toJob(job, message, writer);
   await store.setMark(chooseMark(intent.delivery), '');
+  // From the form of the shortcut there is no card to close: its message is that of a person.
+  if (intent.job) await closeCard(floor.channels, tap, `Recorded under job ${job}.`);
   return store.settle(tap.id);
 };

@@ -10,6 +10,7 @@ import { onlyLooks, strangerCard, takenIn } from '../desk/taking-in.ts';
 import { hear } from '../desk/turn/hear.ts';
 import type { Said } from '../desk/turn/turn.ts';
 import { personBehind } from '../desk/workshop.ts';
+import { closeCard } from './close-card.ts';
 import type { Floor } from './floor.ts';
 import { localIso } from './local-iso.ts';
 import { messageId } from './message-id.ts';
@@ -214,12 +215,15 @@ export const strangers = ({ floor, takeIn, changed, work }: Parts): Strangers =>
       await reply(tap, plain(text));
       await store.settle(tap.id);
     };
+    /** The card itself says what came of it; where it cannot be changed, a reply does. */
+    const close = async (text: string): Promise<void> =>
+      (await closeCard(floor().channels, tap, text)) ? store.settle(tap.id) : say(text);
     const may = mayDo(person, 'take-in');
     if (!may.ok) return say(may.says);
     const kept = await keptOf(intent);
     if (intent.do === 'turn-away') {
       await keep(intent, { deliveries: [], asked: true, away: true });
-      return say('Not taken in. What was posted is not recorded, and nobody is asked again.');
+      return close('Not taken in. What was posted is not recorded, and nobody is asked again.');
     }
     let known = personBehind(workshop.settings, intent.channel, intent.person);
     if (!known) {
@@ -235,7 +239,7 @@ export const strangers = ({ floor, takeIn, changed, work }: Parts): Strangers =>
     for (const delivery of kept.deliveries) await work(delivery);
     await store.setMark(markOf(intent), '');
     const count = kept.deliveries.filter(({ kind }) => kind === 'message').length;
-    return say(
+    return close(
       `${known.name} is in the settings now, as ${known.roles.join(' and ')}.${count > 0 ? ` What was kept (${count}) is recorded as far as it reports something.` : ''}`,
     );
   };

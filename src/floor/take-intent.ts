@@ -5,6 +5,7 @@ import type { Person } from '../../shared/settings.ts';
 import type { Intent } from '../desk/card.ts';
 import { openingFromFields } from '../desk/opening/open-job.ts';
 import { takeTap } from '../desk/turn/tap.ts';
+import { closeCard } from './close-card.ts';
 import type { Floor } from './floor.ts';
 import { localIso } from './local-iso.ts';
 import { takeChoice } from './set-aside.ts';
@@ -29,7 +30,13 @@ const IntentForm = z.discriminatedUnion('do', [
     position,
     ask: z.string().max(60).optional(),
   }),
-  z.strictObject({ do: z.enum(['release', 'refuse']), job, step, position }),
+  z.strictObject({
+    do: z.enum(['release', 'refuse']),
+    job,
+    step,
+    position,
+    asked: z.literal(true).optional(),
+  }),
   z.strictObject({ do: z.enum(['override', 'acknowledge']), job, flag }),
   z.strictObject({
     do: z.literal('settle-finding'),
@@ -96,5 +103,16 @@ export const takeIntent = async (
     intent,
     fields: delivery.fields ?? {},
   };
-  return floor.onJob(intent.job, delivery, (before, moment) => takeTap(before.state, tap, moment));
+  await floor.onJob(intent.job, delivery, (before, moment) => takeTap(before.state, tap, moment));
+  if ((intent.do === 'release' || intent.do === 'refuse') && intent.asked) {
+    const hold = (await floor.legible(intent.job))?.state.view.holds.find(
+      (each) => each.step === intent.step && each.position === intent.position,
+    );
+    if (hold?.by && (hold.state === 'released' || hold.state === 'refused'))
+      await closeCard(
+        floor.channels,
+        delivery,
+        `${hold.state === 'released' ? 'Released' : 'Refused'} by ${hold.by}.`,
+      );
+  }
 };

@@ -95,6 +95,11 @@ const confirmCard = (job: string, holds: readonly HoldState[], found: ShelvedJob
     actions: holds.flatMap((hold, index) =>
       releaseActions(job, hold.step, hold.position).map((action) => ({
         ...action,
+        ...(action.intent.do === 'release' || action.intent.do === 'refuse'
+          ? {
+              intent: { ...action.intent, ...(holds.length === 1 ? { asked: true as const } : {}) },
+            }
+          : {}),
         label: holds.length > 1 ? `${action.label}: ${names[index] ?? ''}` : action.label,
       })),
     ),

@@ -30,7 +30,7 @@ export type Home = {
 };
 
 /** Seconds over which changes are gathered: a page is no place to watch a job by the second. */
-const GATHER = 5;
+const GATHER = 10;
 /** People whose pages are kept up to date, those who looked last. */
 const MOST_PEOPLE = 200;
 

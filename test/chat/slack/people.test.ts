@@ -60,6 +60,10 @@ describe('somebody who is not in the settings', () => {
       'Jo: wheels chocked, parking brake on',
       'Jo: batery isolated',
     ]);
+    // The card that asked is closed in place.
+    const closed = all.fake.thread(root).find((each) => each.ts === asked?.ts);
+    expect(closed?.text).toContain('Jo is in the settings now, as technician.');
+    expect(JSON.stringify(closed?.blocks)).not.toContain('button');
     expect(all.fake.reactions(first)).toEqual(['memo']);
     expect(all.fake.reactions(second)).toContain('memo');
     const edits = (await all.eventsOf('1050')).filter((event) => event.kind === 'message-edited');

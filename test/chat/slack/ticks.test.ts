@@ -33,6 +33,8 @@ describe('a tick', () => {
     await all.fake.tap(ROBIN, all.fake.channel, asked()[0]?.ts ?? '', 'Release');
     await all.calm();
     expect(await released()).toMatchObject([{ by: 'Robin', step: 'pressure-test' }]);
+    expect(asked()).toEqual([]);
+    expect(all.fake.thread(root).map((each) => each.text)).toContain('Released by Robin.');
   });
 
   it('on the job sheet asks too; a second one does not ask again, one put back does', async () => {
