@@ -100,7 +100,8 @@ describe.skipIf(!hasChromium)(title, () => {
     const phone = await openPage(browser, run, '/job/1042', { who: 'Sam' });
     const screen = await openPage(browser, run, '/', { who: 'Kim', width: 1920, height: 1080 });
     const wall = await openPage(browser, run, '/wall', { width: 1920, height: 1080 });
-    const pages = [phone.page, screen.page, wall.page];
+    const small = await openPage(browser, run, '/', { who: 'Sam' });
+    const pages = [phone.page, screen.page, wall.page, small.page];
     for (const page of pages) {
       await page.waitForLoadState('networkidle').catch(() => {});
       await page.evaluate(`
@@ -122,7 +123,7 @@ describe.skipIf(!hasChromium)(title, () => {
         .poll(() => page.locator('#tell[aria-live=polite]').textContent())
         .toMatch(/^Caution\. Job 1042\. Count short/);
     }
-    for (const page of [phone.page, screen.page]) {
+    for (const page of [phone.page, screen.page, small.page]) {
       await page.getByRole('button', { name: /1 stop, 1 caution/ }).waitFor();
       await page.evaluate(
         'new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))',
@@ -265,6 +266,37 @@ describe.skipIf(!hasChromium)(title, () => {
     await run.bench.stop();
     await page.getByText(/No contact since \d\d:\d\d/).waitFor({ timeout: 15_000 });
     await run.bench.start(run.floor);
+  });
+
+  it('shows whole rows on the wall, and lets the others take turns', async () => {
+    const jobs = Array.from({ length: 9 }, (_, at) => ({
+      ...job1042,
+      job: String(2000 + at),
+      flags: [stopFlag],
+    }));
+    const run = await start({}, fakeView(jobs));
+    const context = await browser.newContext({ viewport: { width: 1920, height: 1080 } });
+    const page = await context.newPage();
+    await page.clock.install();
+    await page.goto(new URL('/wall', run.address).href);
+    const shown = () =>
+      page.evaluate<string[]>(`
+        [...document.querySelectorAll('.wall-row')]
+          .filter((row) => row.getBoundingClientRect().height > 0)
+          .map((row) => {
+            if (row.getBoundingClientRect().bottom > innerHeight) throw new Error('A row is cut.');
+            return row.querySelector('.bay-no').textContent;
+          })
+      `);
+    await page.getByText(/^Sheet 1 of \d$/).waitFor();
+    const seen = new Set(await shown());
+    expect(seen.has('2000')).toBe(true);
+    expect(seen.size).toBeLessThan(9);
+    for (let turn = 0; turn < 9 && seen.size < 9; turn += 1) {
+      await page.clock.fastForward(15_000);
+      for (const job of await shown()) seen.add(job);
+    }
+    expect([...seen].sort()).toEqual(jobs.map(({ job }) => job));
   });
 
   it('shows complaints about a plan at their lines while one types', async () => {

@@ -5,8 +5,8 @@ import { html, type Markup } from './html.ts';
 import { LEVEL_WORD, raisedOn, whatWords } from './level.ts';
 import { type Frame, promiseMarkup, timeWords } from './time-words.ts';
 
-/** As many jobs as a screen holds at that size; the others are named below. */
-const SHOWN = 6;
+/** Jobs drawn in full; the page shows as many as fit and lets the others take turns. More are named by number. */
+const SHOWN = 60;
 
 export function wallBody(jobs: readonly BenchJob[], frame: Frame): Markup {
   return html`<main id="main"><header class="wall-head"><h1>${frame.workshop}</h1><p class="contact" id="contact" role="status">as of ${timeWords(frame.now, frame)}</p></header>${wallSheet(jobs, frame)}</main>`;
@@ -21,7 +21,7 @@ export function wallSheet(jobs: readonly BenchJob[], frame: Frame): Markup {
           .slice(0, 12)
           .map(({ job }) => job)
           .join(', ')}${more.length > 12 ? ` and ${more.length - 12} more` : ''}</p>`
-  }</div>`;
+  }<p class="wall-sheets"></p></div>`;
 }
 
 function wallRow(job: BenchJob, frame: Frame): Markup {

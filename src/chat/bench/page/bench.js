@@ -6,6 +6,7 @@ import { startPasses } from './passes.js';
 import { startPlanDesk } from './plan-desk.js';
 import { scrollToEnd } from './roll.js';
 import { startSheets } from './sheets.js';
+import { startWall } from './wall.js';
 
 const page = document.body.dataset.page ?? 'note';
 
@@ -14,6 +15,7 @@ startPasses();
 const outbox = startOutbox();
 startComposer(outbox);
 if (page === 'yard' || page === 'job' || page === 'card' || page === 'wall') startLive(outbox);
+if (page === 'wall') startWall();
 if (page === 'plans') startPlanDesk();
 if (page === 'job' || page === 'yard') scrollToEnd(page === 'job');
 

@@ -1,6 +1,7 @@
 // Keeps the page up to date, tells flags aloud, and says plainly when contact is lost.
 import { ask, byId, clockWords, element, redraw, threadHere } from './ask.js';
 import { putLine } from './roll.js';
+import { fitWall } from './wall.js';
 
 const page = document.body.dataset.page ?? 'yard';
 const job = document.body.dataset.job;
@@ -102,6 +103,7 @@ export function startLive(outbox) {
       return;
     }
     for (const [id, markup] of Object.entries(news.parts)) replace(id, markup);
+    if (page === 'wall') fitWall();
     if (news.bay !== undefined) putBay(number, news.bay, news.order);
     tellFlags(news.flags);
   };
