@@ -2,6 +2,7 @@
 import { resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import { backupWorkshop } from '../store/workshop-backup.ts';
+import { databaseFrom } from './choose-store.ts';
 import { complain } from './complain.ts';
 import { dataFolder } from './job-folder.ts';
 
@@ -20,6 +21,12 @@ export const run = async (args: readonly string[]): Promise<number> => {
   const [to] = positionals;
   if (to === undefined || positionals.length > 1)
     return complain('Say where the backup goes: one folder, or one file.', USAGE);
+  if (databaseFrom(process.env) !== undefined)
+    return complain(
+      'CHARGEHAND_DATABASE is set: the jobs are in the database, not in the data folder.',
+      'Back the database up with pg_dump, and copy the data folder beside it; both may be running.',
+      1,
+    );
   const path = resolve(to);
   const report = await backupWorkshop(dataFolder(values.data), path, () =>
     new Date().toISOString(),

@@ -1,8 +1,9 @@
-// Opens the store of a workshop that is not running, for a command that changes what is stored.
+// Opens the store of a workshop that is not running, or its database, for a command that changes what is stored.
 import { stat } from 'node:fs/promises';
-import { type JobFileStore, jobFileStore } from '../store/job-file-store.ts';
+import { jobFileStore } from '../store/job-file-store.ts';
 import { StoreTrouble } from '../store/store-trouble.ts';
-import { jobsFolder } from './job-folder.ts';
+import { type ChosenStore, chooseStore, databaseFrom } from './choose-store.ts';
+import { dataFolder, jobsFolder } from './job-folder.ts';
 
 /**
  * Runs `work` on the opened store and closes it.
@@ -10,10 +11,10 @@ import { jobsFolder } from './job-folder.ts';
  */
 export const onStoppedStore = async <T>(
   data: string | undefined,
-  work: (store: JobFileStore) => Promise<T>,
+  work: (store: ChosenStore) => Promise<T>,
 ): Promise<T> => {
   const folder = jobsFolder(data);
-  const isThere = await stat(folder).then(
+  const isThere = await stat(databaseFrom(process.env) ? dataFolder(data) : folder).then(
     () => true,
     () => false,
   );
@@ -24,10 +25,22 @@ export const onStoppedStore = async <T>(
       folder,
       'Name the data folder that the program was started with: --data FOLDER.',
     );
-  const store = jobFileStore(folder, {
+  const parts = {
     clock: () => new Date().toISOString(),
-    onTrouble: (trouble) => void process.stderr.write(`${trouble.message}\n`),
-  });
+    // What is thrown is said by the command itself.
+    onTrouble: (trouble: StoreTrouble) =>
+      trouble.kind === 'locked' ? undefined : void process.stderr.write(`${trouble.message}\n`),
+  };
+  const top = dataFolder(data);
+  const store =
+    databaseFrom(process.env) === undefined
+      ? jobFileStore(folder, parts)
+      : await chooseStore(
+          process.env,
+          top,
+          await (await import('../main.ts')).settingsIn(top),
+          parts,
+        );
   await store.open();
   try {
     return await work(store);

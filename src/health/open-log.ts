@@ -6,16 +6,18 @@ import pino, { type Logger } from 'pino';
 /** Kinds of tokens known by their beginning, also where they are not ours. */
 const TOKENS = /\b(?:xox[a-z]|xapp)[-.][A-Za-z0-9.-]{6,}|\bBearer [A-Za-z0-9._~+/=-]{12,}/gu;
 /** Settings of the environment that hold a secret, by their name. */
-const SECRET_NAME = /(?:TOKEN|SECRET|PASSWORD|PASSWD|_KEY|DATABASE_URL)$/u;
+const SECRET_NAME = /(?:TOKEN|SECRET|PASSWORD|PASSWD|_KEY|_DATABASE|DATABASE_URL)$/u;
 
 /** The secrets of the environment, the longest first. */
 export const secretsOf = (env: Readonly<Record<string, string | undefined>>): readonly string[] =>
   Object.entries(env)
-    .flatMap(([name, value]) =>
-      SECRET_NAME.test(name) && value !== undefined && value.trim().length >= 6
-        ? [value.trim()]
-        : [],
-    )
+    .flatMap(([name, value]) => {
+      const secret = value?.trim() ?? '';
+      if (!SECRET_NAME.test(name) || secret.length < 6) return [];
+      // The address of a database has its password inside, which an error may carry alone.
+      const password = URL.canParse(secret) ? new URL(secret).password : '';
+      return password.length >= 4 ? [secret, password, decodeURIComponent(password)] : [secret];
+    })
     .sort((a, b) => b.length - a.length);
 
 /** The text without any of the secrets, and without what looks like a token. */

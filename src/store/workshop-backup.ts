@@ -4,7 +4,7 @@ import { rm } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import { type BackupReport, backupStore } from './backup.ts';
 import { checkBackup, LIST } from './backup-list.ts';
-import { diskFiles } from './file-seam.ts';
+import { diskFiles, type FileSeam } from './file-seam.ts';
 import { restoreStore } from './restore.ts';
 import { codeOf, StoreTrouble } from './store-trouble.ts';
 import { packFolder, unpackFolder } from './tar-file.ts';
@@ -38,8 +38,9 @@ export async function backupWorkshop(
   folder: string,
   to: string,
   clock: () => string,
+  files: FileSeam = diskFiles,
 ): Promise<BackupReport> {
-  const options = { clock, store: STORE, first: FIRST };
+  const options = { clock, files, store: STORE, first: FIRST };
   if (!isOneFile(to)) return backupStore(folder, to, options);
   if (await isThere(to)) {
     throw new StoreTrouble(
@@ -53,8 +54,8 @@ export async function backupWorkshop(
   const beside = `${to}.folder`;
   try {
     const report = await backupStore(folder, beside, options);
-    const { files } = await checkBackup(beside);
-    await packFolder(beside, [LIST, ...files.map(({ path }) => path)], to, clock());
+    const list = await checkBackup(beside);
+    await packFolder(beside, [LIST, ...list.files.map(({ path }) => path)], to, clock());
     return report;
   } finally {
     await rm(beside, { recursive: true, force: true });

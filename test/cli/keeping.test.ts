@@ -11,7 +11,8 @@ import {
 } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
+import { main } from '../../src/cli/commands.ts';
 import { run as retain } from '../../src/cli/retain.ts';
 import { jobFileStore } from '../../src/store/job-file-store.ts';
 import { floorOn, keepingChannel, message, OPEN, START } from '../floor/workshop-floor.ts';
@@ -49,6 +50,26 @@ const post = (address: string, id: string, text: string, thread: string | null =
     body: JSON.stringify({ id, thread, text }),
   });
 
+/** The command without a process of its own, which takes a second each. */
+const inProcess = async (args: readonly string[]) => {
+  const said = { out: '', err: '' };
+  const out = vi.spyOn(process.stdout, 'write').mockImplementation((text) => {
+    said.out += String(text);
+    return true;
+  });
+  const err = vi.spyOn(process.stderr, 'write').mockImplementation((text) => {
+    said.err += String(text);
+    return true;
+  });
+  try {
+    const code = await main(args);
+    return { code, ...said };
+  } finally {
+    out.mockRestore();
+    err.mockRestore();
+  }
+};
+
 describe('the drill', () => {
   it.each(['backup', 'backup.tar.gz'])(
     'into %s while the workshop runs: lose the folder, restore, verify, go on',
@@ -85,6 +106,8 @@ describe('the drill', () => {
       // Nothing is left beside them.
       expect(readdirSync(top).sort()).toEqual([name, 'restored']);
     },
+    // Several processes one after the other, each of which loads the whole program.
+    180_000,
   );
 
   const tar = spawnSync('tar', ['--version']).status === 0;
@@ -132,7 +155,7 @@ describe('the drill', () => {
       ['forget', '--data', data],
       ['forget', 'Ada', '--data', join(top, 'nothing')],
     ]) {
-      const { code, out, err } = runCommand(args);
+      const { code, out, err } = await inProcess(args);
       expect([args, code === 0, out]).toEqual([args, false, '']);
       expect([args, err.trimEnd().split('\n').length, err]).toEqual([
         args,

@@ -188,4 +188,42 @@ export const STORE: readonly Spoiling[] = [
       ],
     ],
   ),
+  ...spoilingsOf(
+    'src/store/workshop-backup.ts',
+    ['test/store/workshop-backup.test.ts'],
+    [
+      [
+        'what the bench hands on is copied after the store',
+        "const FIRST = ['bench/arrivals.jsonl'];",
+        'const FIRST: string[] = [];',
+      ],
+    ],
+  ),
+  ...spoilingsOf(
+    'src/store/tar-file.ts',
+    ['test/store/tar-file.test.ts'],
+    [
+      [
+        'a name that leads out of the folder is followed',
+        "if (outside) throw new Error('a name that leads out of the folder');",
+        '',
+      ],
+      [
+        'a backup that is broken off is taken for whole',
+        "if (!ended) throw new Error('it is broken off');",
+        '',
+      ],
+    ],
+  ),
+  ...spoilingsOf(
+    'src/store/removal.ts',
+    ['test/store/workshop-backup.test.ts'],
+    [
+      [
+        'cards still to be posted keep the name',
+        'const outbox = withoutNames(data.outbox, wanted);',
+        'const outbox = data.outbox;',
+      ],
+    ],
+  ),
 ];
