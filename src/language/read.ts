@@ -85,6 +85,7 @@ function readWords(
   const elsewhere = isElsewhere(message);
   if (elsewhere === 'wholly') return result(soFar);
   let apart = -1;
+  let held: Held = { clause: undefined, kind: 'done' };
   for (const clause of message.clauses) {
     if (elsewhere && !speaksPlainly(clause, message)) continue;
     if (soFar.acts.length >= ACTS_AT_MOST) break;
@@ -117,6 +118,9 @@ function readWords(
     // "The coach next door has had its stands out": what goes on without a mark is of the other vehicle too.
     if (stance.rule === 'somewhere-else') apart = clause.sentence;
     else if (clause.sentence === apart && clause.pieces[0]?.joint === '') continue;
+    const under = stance.kind === 'done' && goesOnFrom(clause, message, held);
+    held = { clause, kind: under ? held.kind : stance.kind };
+    if (under) continue;
     if (stance.kind === 'done' && sharesDenial(clause, message)) continue;
     if (/^(not-done|started|intends|unsure)$/.test(stance.kind) && givesReason(clause)) continue;
     if (stance.rule === 'moved' && stuckInstead(clause, message)) continue;
@@ -130,7 +134,13 @@ function readWords(
     ...soFar,
     acts: [
       ...withPaintMarks(
-        withoutOwnReport(doubtLooks(settleContradictions(soFar.acts, lexicon), message, lexicon)),
+        withoutOwnReport(
+          doubtLooks(
+            settleContradictions(doubtedAtTheEnd(soFar.acts, message, lexicon), lexicon),
+            message,
+            lexicon,
+          ),
+        ),
         message,
         lexicon,
       ),
@@ -219,6 +229,27 @@ function sharesDenial(clause: Message['clauses'][number], message: Message): boo
     )
   );
 }
+
+type Held = {
+  readonly clause: Message['clauses'][number] | undefined;
+  readonly kind: string;
+};
+
+/** "Is the box out and down", "will be out and down": what is only joined on has no stance of its own. */
+const goesOnFrom = (clause: Message['clauses'][number], message: Message, held: Held): boolean =>
+  /^(and|&|\+|or|und|oder)$/.test(clause.pieces[0]?.joint ?? '') &&
+  held.clause !== undefined &&
+  held.clause.sentence === clause.sentence &&
+  message.clauses.indexOf(clause) - message.clauses.indexOf(held.clause) === 1 &&
+  /^(asks|intends|unsure|blocked|nothing)$/.test(held.kind) &&
+  !hasCue(clause, 'finished') &&
+  !clause.pieces.some(
+    (piece) =>
+      [...piece.parts.values()].some((value) => value >= 0.9) ||
+      piece.tokens
+        .slice(piece.from, piece.to)
+        .some((token) => /^(i|we|it|they|she|he|ich|wir|es|sie|er)$/.test(token.word)),
+  );
 
 /** "Not drained because the engine is still hot": the reason is no report of its own. */
 const givesReason = (clause: Message['clauses'][number]): boolean =>
@@ -384,6 +415,29 @@ function settleContradictions(acts: readonly Act[], lexicon: Lexicon): Act[] {
           one.positions.some((position) => act.positions.includes(position))) &&
         one.count === undefined,
     );
+  });
+}
+
+/** "Gearbox out and down apparently": a doubt at the very end is about all that was said. */
+function doubtedAtTheEnd(acts: readonly Act[], message: Message, lexicon: Lexicon): readonly Act[] {
+  const last = message.clauses.at(-1);
+  const end = last?.pieces.at(-1);
+  const doubt = end?.cues.find((cue) => cue.name === 'doubt' && cue.to >= end.to - 1);
+  if (!last || !end || !doubt || end.joint === ',') return acts;
+  return acts.map((act) => {
+    if (act.kind !== 'done' || act.step === undefined) return act;
+    if (lexicon.plan.stepById.get(act.step)?.weight !== 'safety-critical') return act;
+    const title = lexicon.plan.stepById.get(act.step)?.title ?? act.step;
+    const { kind: _, ...rest } = act;
+    const same = { step: act.step, positions: [...act.positions] };
+    return {
+      ...rest,
+      kind: 'unsure' as const,
+      candidates: [
+        { says: `Done: ${title}`, kind: 'done' as const, ...same },
+        { says: 'Not done yet', kind: 'not-done' as const, ...same },
+      ],
+    };
   });
 }
 

@@ -1,6 +1,23 @@
 // No leaks, no play, no codes: the check was done and found nothing.
 import { type Clause, hasCue } from '../clause.ts';
+import type { CueName } from '../pack.ts';
 import type { Examples, Rule } from '../stance.ts';
+import { isAdvice } from './wish-or-advice.ts';
+
+/** "No leaks, I hope", "no leaks to do": what speaks against any report speaks against this one. */
+const AGAINST: readonly CueName[] = [
+  'not-yet',
+  'future',
+  'later',
+  'next',
+  'ready',
+  'wish',
+  'left-to-do',
+  'doubt',
+  'needs',
+  'nearly',
+  'other-vehicle',
+];
 
 const TROUBLE =
   /^(dtc|dtcs|code|codes|fault|faults|drop|loss|movement|knock|knocks|noise|noises|sound|smell|smoke|bubbles|slip|judder|howl|vibration|drips|drip|misfire|riss|verlust)$/;
@@ -30,6 +47,10 @@ export const noFaultFound: Rule = {
   says: 'No leaks, no play, no codes: the check was done and found nothing.',
   read: (clause) => {
     const cues = clause.pieces.flatMap((piece) => piece.cues);
+    const no = cues.some((cue) => cue.name === 'no' || cue.name === 'none');
+    if (no && (hasCue(clause, 'wish') || hasCue(clause, 'doubt')) && hasCue(clause, 'defect'))
+      return { kind: isAdvice(clause) ? 'nothing' : 'unsure' };
+    if (AGAINST.some((name) => hasCue(clause, name)) || isAdvice(clause)) return undefined;
     // "Nothing at all weeps", "nothing is wet".
     const nothing = cues.find((cue) => cue.name === 'not' && saysNothing(clause, cue.from));
     const wrong = cues.find((cue) => cue.name === 'defect');
@@ -37,8 +58,7 @@ export const noFaultFound: Rule = {
       return { kind: 'done', weak: true };
     const none = cues.find((cue) => cue.name === 'no' || cue.name === 'none');
     if (!none) return undefined;
-    if (noTrouble(clause, none.to) && !hasCue(clause, 'not-yet') && !hasCue(clause, 'future'))
-      return { kind: 'done', weak: true };
+    if (noTrouble(clause, none.to)) return { kind: 'done', weak: true };
     const behind = cues.find(
       (cue) => cue.name === 'defect' && cue.from >= none.to && cue.from - none.to <= 2,
     );
@@ -52,7 +72,7 @@ export const noFaultFound: Rule = {
       (piece.tokens[behind.to]?.entry?.plan === true ||
         /^(check|checks|test|tests)$/.test(piece.tokens[behind.to]?.word ?? ''));
     if (compound) return undefined;
-    if (!behind || hasCue(clause, 'not-yet') || hasCue(clause, 'future')) return undefined;
+    if (!behind) return undefined;
     return { kind: 'done', weak: true };
   },
 };

@@ -50,7 +50,8 @@ export const started: Rule = {
       )
     )
       return undefined;
-    if (standsThere(clause, ing.at, ing.lemma)) return { kind: 'done' };
+    if (!hasCue(clause, 'nearly') && standsThere(clause, ing.at, ing.lemma))
+      return { kind: 'done' };
     // "Holding 1.2 bar", "reading 0.06": a figure that stands there now is a result.
     const sized = figuresOf(clause).some((figure) => figure.kind === 'quantity');
     if (sized && /^(hold|read|show|sit)$/.test(ing.lemma)) return { kind: 'done' };

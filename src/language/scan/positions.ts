@@ -246,7 +246,8 @@ function sideStands(tokens: readonly Token[], i: number, words: ScanWords): bool
       (after === undefined ||
         after.kind === 'mark' ||
         after.kind === 'number' ||
-        after.kind === 'sign')
+        after.kind === 'sign' ||
+        (JOIN.has(before.word) && tokens[i - 2]?.entry?.side !== undefined))
     );
   }
   if (token.word === 'left') {
