@@ -83,14 +83,12 @@ export const STORE: readonly Spoiling[] = [
   ...spoilingsOf(
     'src/store/inbox.ts',
     [CONTRACT],
-    [
-      ['doubles at the same moment are both new', 'if (other === undefined) break;', 'break;'],
-      [
-        'the clock going back is not noticed',
-        'at < newest - CLOCK_SLACK_MS && !toldOfClock',
-        'at < 0 && !toldOfClock',
-      ],
-    ],
+    [['doubles at the same moment are both new', 'if (other === undefined) break;', 'break;']],
+  ),
+  ...spoilingsOf(
+    'src/store/clock-watch.ts',
+    [CONTRACT, FILES],
+    [['the clock going back is not noticed', 'at < last - SLACK_MS && !told', 'at < 0 && !told']],
   ),
   ...spoilingsOf(
     'src/store/awake-jobs.ts',
