@@ -4,7 +4,7 @@ import type { JobView } from '../../job/view.ts';
 import type { Action, Card } from '../card.ts';
 import { figureForm } from '../figure-form.ts';
 import { freeNext, limitsOutWords } from '../out-of-limits.ts';
-import { list, stepsGathered, stepTitle } from '../say.ts';
+import { bareSentence, ended, list, stepsGathered, stepTitle } from '../say.ts';
 import { limitOfAsk, NOTICE } from './limits.ts';
 
 const MOST = 4;
@@ -78,7 +78,9 @@ export const nextCard = (view: JobView): Card => {
         ? `Nothing may go on until ${list(holds.map((hold) => `"${hold}"`))} is released.`
         : view.closeNeeds.length === 0
           ? 'Every step has its record. The job can be closed.'
-          : `No step is free to start. Still open: ${list(view.closeNeeds, 4)}.`);
+          : ended(
+              `No step is free to start. Still open: ${list(view.closeNeeds.map(bareSentence), 4)}`,
+            ));
     return { title, text: `${title}: ${says}`, blocks: [{ kind: 'text', text: says }] };
   }
   const steps = [...new Set(next.map(({ step }) => step))].slice(0, MOST);

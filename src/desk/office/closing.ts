@@ -5,7 +5,7 @@ import type { Form } from '../card.ts';
 import { ORDER } from '../cards/gather.ts';
 import { type DistanceSaid, distanceWords } from '../orders/distance-said.ts';
 import { mayDo } from '../roles.ts';
-import { list } from '../say.ts';
+import { ended, list } from '../say.ts';
 import { messagesOf, questionsOf } from '../turn/log.ts';
 import { type Asker, asPerson, type Obeyed, only, says, shows } from '../turn/obeyed.ts';
 import type { JobState, Moment } from '../turn/turn.ts';
@@ -62,7 +62,9 @@ const refused = (view: JobView): Obeyed => {
   const lines = left > 0 ? [...items, `and ${left} more`] : [...items];
   const text = `Job ${view.job} cannot be closed yet.`;
   return shows({
-    text: `${text} Still open: ${lines.join('; ')}.`,
+    text: ended(
+      `${text} Still open: ${lines.map((line) => line.replace(/[.\s]+$/u, '')).join('; ')}`,
+    ),
     blocks: [
       { kind: 'text', text: `${text} Still open:` },
       { kind: 'list', items: lines },
