@@ -294,7 +294,7 @@ describe('the words and names of an event', () => {
     const FACTS = new Set(
       `id at kind job message channel role typed revision pass relied name type bytes sha256 question about
        choice flag level step position settled positions options promised plan changes from phase reading vehicle
-       acts choices`.split(/\s+/),
+       acts choices how wait shift`.split(/\s+/),
     );
     const unknown: string[] = [];
     for (const form of JobEvent.options) {
