@@ -32,6 +32,10 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
     says: 'record JOB --format json|csv|pdf|ocel|claim [--out FILE]   the record of a job, its claim folder, its event log',
     run: async () => (await import('./record.ts')).run,
   },
+  gallery: {
+    says: 'gallery [--out FILE]                            every kind of card on every channel side by side, as a page',
+    run: async () => (await import('./gallery.ts')).run,
+  },
   doctor: {
     says: 'doctor [--data FOLDER]                          what is missing: tokens, scopes, channel, clock, folder, plans',
     run: async () => (await import('./doctor.ts')).run,
