@@ -82,6 +82,7 @@ export const fakeSlack = async ({
   const { send } = deliveries;
   let base = '';
   let mute = 0;
+  let opened = 0;
   let failFiles = 0;
   let unfinished: (() => void)[] | undefined;
 
@@ -236,6 +237,7 @@ export const fakeSlack = async ({
       onClose: () => void sockets.splice(sockets.indexOf(socket), 1),
     });
     sockets.push(socket);
+    opened += 1;
     if (trouble.isAway()) socket.cut();
     else if (mute > 0) mute -= 1;
     else socket.send(JSON.stringify({ type: 'hello', num_connections: sockets.length }));
@@ -622,6 +624,8 @@ export const fakeSlack = async ({
         .filter((each) => each.channel === channel && each.pinned)
         .map((each) => each.ts),
     file: (id: string) => space.files.get(id),
+    /** Connections that were ever opened, those that were cut at once too. */
+    opened: (): number => opened,
     connections: (): number => sockets.filter((each) => each.open()).length,
 
     /** Deliveries go to this address, signed; without it they go over the socket. */

@@ -1,0 +1,335 @@
+// Plays a day on a platform and a store, calmly or with everything that goes wrong in real life. Time is a stopped clock:
+// it goes on only when nothing moves any more, so nothing here waits and nothing depends on how fast the machine is.
+import type { Settings } from '../../../../shared/settings.ts';
+import { workshopOf } from '../../../../src/desk/workshop.ts';
+import { makeFloor, type RunningFloor } from '../../../../src/floor/floor.ts';
+import { loadPlan } from '../../../../src/job/load-plan.ts';
+import type { Plan } from '../../../../src/job/plan.ts';
+import type { Schedule } from '../../../../src/schedule/timers.ts';
+import type { OutboxEntry, StoredJob } from '../../../../src/store/job-store.ts';
+import { stoppedClock } from '../../../conversations/stopped-clock.ts';
+import { randomFrom } from '../../../store/random.ts';
+import type { Button, DayPlatform, MakeDayPlatform, Standing } from './day-platform.ts';
+import type { Held, MakeDayStore } from './day-store.ts';
+import type { Day, Happening } from './make-day.ts';
+
+/** Shares of the messages, and ends of the process at the given places of the day. */
+export type Weather = {
+  readonly seed: number;
+  readonly doubled: number;
+  readonly swapped: number;
+  readonly lostAcks: number;
+  /** Calls of the bot that fail, for each happening. */
+  readonly spoilt: number;
+  readonly outage: boolean;
+  readonly restarts: readonly { readonly at: number; readonly how: 'stop' | 'kill' }[];
+};
+
+export const CALM: Weather = {
+  seed: 0,
+  doubled: 0,
+  swapped: 0,
+  lostAcks: 0,
+  spoilt: 0,
+  outage: false,
+  restarts: [],
+};
+/** At 22 %, 47 % and 81 % of the day: once as planned, twice killed, the last time with a backlog from the outage behind it. */
+export const STORM: Weather = {
+  seed: 1,
+  doubled: 0.02,
+  swapped: 0.02,
+  lostAcks: 0.01,
+  spoilt: 0.05,
+  outage: true,
+  restarts: [
+    { at: 0.22, how: 'kill' },
+    { at: 0.47, how: 'stop' },
+    { at: 0.81, how: 'kill' },
+  ],
+};
+
+export type Played = {
+  readonly jobs: ReadonlyMap<string, StoredJob>;
+  /** The platform's id of each person's message, by its number in the day. */
+  readonly ids: ReadonlyMap<number, string>;
+  readonly standing: readonly Standing[];
+  readonly outbox: readonly OutboxEntry[];
+  /** Deliveries that were accepted and never worked off. */
+  readonly waiting: number;
+  /** Deliveries that were acknowledged before they were lasting. */
+  readonly early: readonly string[];
+  readonly acknowledged: number;
+  /** Taps that found no button until the end. */
+  readonly untapped: readonly string[];
+  readonly complaints: readonly string[];
+  readonly thrown: Readonly<Record<string, number>>;
+  readonly errors: readonly string[];
+  readonly recorded: string;
+};
+
+export type DayRun = {
+  readonly day: Day;
+  readonly plans: readonly Plan[];
+  readonly platform: MakeDayPlatform;
+  readonly store: MakeDayStore;
+  readonly weather: Weather;
+};
+
+export const settingsFor = (day: Day): Settings => ({
+  workshop: 'Harrow Lane',
+  zone: 'Europe/London',
+  people: [
+    ...day.technicians.map((name) => ({ name, roles: ['technician' as const] })),
+    ...day.controllers.map((name) => ({ name, roles: ['controller' as const] })),
+  ].map((person) => ({ ...person, slack: `U0${person.name.toUpperCase()}01` })),
+});
+
+const later = (at: string, seconds: number): string =>
+  new Date(Date.parse(at) + seconds * 1000).toISOString();
+const turnOfLoop = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
+
+/** A schedule of one process: what it planned dies with it, and nothing else does. */
+const ownSchedule = (all: Schedule, life: number): Schedule & { readonly die: () => void } => {
+  const keys = new Set<string>();
+  let dead = false;
+  const name = (key: string): string => `life ${life}:${key}`;
+  const stop = (): void => {
+    for (const key of keys) all.cancel(name(key));
+    keys.clear();
+  };
+  return {
+    at: (key, when, run) => {
+      if (dead) return;
+      keys.add(key);
+      all.at(name(key), when, run);
+    },
+    every: () => undefined,
+    cancel: (key) => {
+      keys.delete(key);
+      all.cancel(name(key));
+    },
+    stop,
+    die: () => {
+      stop();
+      dead = true;
+    },
+  };
+};
+
+type Living = {
+  readonly held: Held;
+  readonly running: RunningFloor;
+  readonly end: (how: 'stop' | 'kill') => Promise<void>;
+};
+
+const meansIt = (button: Button, tap: Extract<Happening, { does: 'tap' }>): boolean => {
+  const { intent } = button;
+  if (intent.do !== tap.means.do || !('job' in intent) || intent.job !== tap.job) return false;
+  const { step } = tap.means;
+  if (step === undefined) return true;
+  return 'step' in intent
+    ? intent.step === step
+    : 'flag' in intent && intent.flag.includes(`|${step}|`);
+};
+
+export const playDay = async ({
+  day,
+  plans,
+  platform,
+  store,
+  weather,
+}: DayRun): Promise<Played> => {
+  const random = randomFrom(weather.seed);
+  const clock = stoppedClock(day.start);
+  const settings = settingsFor(day);
+  const place: DayPlatform = await platform({
+    clock: clock.now,
+    schedule: clock.schedule,
+    settings,
+  });
+  const disk = await store(random);
+  const errors: string[] = [];
+  const early: string[] = [];
+  let acknowledged = 0;
+  place.onAcknowledged((delivery) => {
+    acknowledged += 1;
+    if (!disk.isLasting(delivery)) early.push(delivery);
+  });
+
+  /** Resolves when nothing moves: no call, no delivery, no file. */
+  const rest = async (): Promise<void> => {
+    let still = 0;
+    for (let looks = 0; still < 4; looks += 1) {
+      if (looks < 2_000) await turnOfLoop();
+      else await new Promise((resolve) => setTimeout(resolve, 1));
+      still = place.busy() + disk.busy() === 0 ? still + 1 : 0;
+    }
+  };
+  const go = async (at: string): Promise<void> => {
+    await rest();
+    await clock.until(at, rest);
+  };
+
+  let lives = 0;
+  const begin = async (): Promise<Living> => {
+    lives += 1;
+    const schedule = ownSchedule(clock.schedule, lives);
+    const held = disk.next(clock.now);
+    let made: RunningFloor | undefined;
+    const running = (): RunningFloor => {
+      if (!made) throw new Error('The floor is not made yet.');
+      return made;
+    };
+    const joined = place.join({ clock: clock.now, schedule, store: held.store, running });
+    made = makeFloor({
+      store: held.store,
+      workshop: workshopOf(settings, plans),
+      channels: [joined.channel],
+      homes: { [place.name]: place.home },
+      planOf: (text, id) => loadPlan(text, id).plan,
+      schedule,
+      clock: clock.now,
+      log: (level, what, more) => {
+        if (level === 'error') errors.push(`${what} ${JSON.stringify(more ?? {})}`);
+      },
+    });
+    await held.store.open();
+    await made.start();
+    const floor = made;
+    return {
+      held,
+      running: floor,
+      end: async (how) => {
+        if (how === 'stop') await floor.stop();
+        else {
+          joined.kill();
+          await held.kill();
+        }
+        schedule.die();
+      },
+    };
+  };
+
+  const ids = new Map<number, string>();
+  const threads = new Map<string, string>();
+  const threadOf = async (job: string): Promise<string> => {
+    const known = threads.get(job);
+    if (known !== undefined) return known;
+    const sheet = place
+      .standing()
+      .find(({ byBot, key }) => byBot && key?.startsWith(`${job}|`) && key.endsWith('|sheet'));
+    if (!sheet) throw new Error(`Job ${job} has no thread by ${clock.now()}.`);
+    threads.set(job, sheet.message);
+    return sheet.message;
+  };
+  const idOf = (n: number): string => {
+    const id = ids.get(n);
+    if (id === undefined) throw new Error(`Number ${n} of the day was not posted.`);
+    return id;
+  };
+
+  let taps: Extract<Happening, { does: 'tap' }>[] = [];
+  /** Whoever wants to tap looks for the button again and again, and taps again where it did not work. */
+  const tapWhatIsThere = async (): Promise<void> => {
+    for (const tap of taps) {
+      const found = place
+        .standing()
+        .filter(({ byBot, deleted }) => byBot && !deleted)
+        .flatMap((each) => each.buttons.map((button) => ({ each, button })))
+        .findLast(({ button }) => meansIt(button, tap));
+      if (!found) continue;
+      if (await place.tap(tap.by, found.each.message, found.button, tap.fields ?? {}))
+        taps = taps.filter((other) => other !== tap);
+    }
+  };
+
+  const act = async (happening: Happening): Promise<void> => {
+    switch (happening.does) {
+      case 'open':
+        ids.set(happening.n, await place.post(happening.by, happening.text, undefined));
+        return;
+      case 'say': {
+        const thread = await threadOf(happening.job);
+        if (random() < weather.swapped) place.swap();
+        else if (random() < weather.doubled) place.double(random() < 0.5);
+        else if (random() < weather.lostAcks) place.loseAck();
+        ids.set(happening.n, await place.post(happening.by, happening.text, thread));
+        return;
+      }
+      case 'edit':
+        return place.edit(happening.by, idOf(happening.of), happening.text);
+      case 'delete':
+        return place.remove(happening.by, idOf(happening.of));
+      case 'react':
+        return place.react(happening.by, idOf(happening.of), happening.sign);
+      case 'tap':
+        taps.push(happening);
+        return;
+    }
+  };
+
+  let life: Living | undefined = await begin();
+  const ends = weather.restarts.map(({ at, how }) => ({
+    how,
+    after: Math.floor(at * day.happenings.length),
+  }));
+  let back = 0;
+  let away: 'before' | 'now' | 'after' = weather.outage ? 'before' : 'after';
+  for (const [index, happening] of day.happenings.entries()) {
+    for (const [state, at] of [
+      ['before', day.outage.from],
+      ['now', day.outage.to],
+    ] as const) {
+      if (away !== state || Date.parse(happening.at) < Date.parse(at)) continue;
+      await go(at);
+      place.outage(state === 'before');
+      away = state === 'before' ? 'now' : 'after';
+    }
+    await go(happening.at);
+    if (!life && index >= back) life = await begin();
+    if (life && away !== 'now') await tapWhatIsThere();
+    if (random() < weather.spoilt) place.spoilCall(random);
+    const end = ends.find(({ after }) => after === index);
+    const acting = act(happening);
+    if (end && life) {
+      for (let turns = Math.floor(random() * 60); turns > 0; turns -= 1) await turnOfLoop();
+      await life.end(end.how);
+      life = undefined;
+      // The second time people go on posting while nobody listens.
+      back = index + 1 + (end.how === 'stop' ? 4 : 0);
+    }
+    await acting;
+  }
+  if (!life) life = await begin();
+  for (let at = clock.now(); Date.parse(at) < Date.parse(day.end); at = later(at, 300)) {
+    await go(at);
+    await tapWhatIsThere();
+    await rest();
+  }
+
+  const { store: kept } = life.held;
+  const jobs = new Map<string, StoredJob>();
+  for (const { job } of await kept.list()) {
+    const found = await kept.load(job);
+    if (found) jobs.set(job, found);
+  }
+  const played: Played = {
+    jobs,
+    ids,
+    standing: place.standing(),
+    outbox: await kept.outbox(),
+    waiting: (await kept.waiting()).length,
+    early,
+    acknowledged,
+    untapped: taps.map(({ by, job, means }) => `${by} ${job} ${JSON.stringify(means)}`),
+    complaints: place.complaints(),
+    thrown: { ...place.thrown(), restarts: lives - 1 },
+    errors,
+    recorded: place.recorded,
+  };
+  await life.end('stop');
+  await place.end();
+  await disk.end();
+  return played;
+};
