@@ -3,6 +3,7 @@ import { readFile, rename, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import type { Settings } from '../../shared/settings.ts';
+import { removePersonFromPasses } from '../chat/bench/door/passes.ts';
 import { removePersonFromTalk } from '../chat/bench/talk/removal.ts';
 import { typedWithout } from '../desk/names-out.ts';
 import { readSettings } from '../desk/settings-file.ts';
@@ -51,6 +52,7 @@ export const run = async (args: readonly string[]): Promise<number> => {
   const { jobs, lines } = await onStoppedStore(values.data, async (store) => ({
     jobs: await store.removePerson(names),
     lines: await removePersonFromTalk(join(folder, 'bench'), names),
+    passes: await removePersonFromPasses(join(folder, 'bench'), names),
   }));
   await cleanLog(join(folder, 'chargehand.log'), names);
   const what = `Removed ${names.map((each) => `"${each}"`).join(', ')} from ${counted(jobs, 'job')} and ${counted(lines, 'line')} on the bench.`;

@@ -5,6 +5,7 @@ import { request as tlsRequest } from 'node:https';
 import { join } from 'node:path';
 import { afterEach, beforeAll, describe, expect, it } from 'vitest';
 import type { BenchNetwork } from '../../../src/chat/bench/bench-options.ts';
+import { removePersonFromPasses } from '../../../src/chat/bench/door/passes.ts';
 import { type BenchRun, openThread, runBench } from './bench-run.ts';
 import { hasOpenssl, makeCertificate, NAME } from './certificate.ts';
 import { fakeView, job1042, stopFlag } from './fake-view.ts';
@@ -332,6 +333,21 @@ describe.skipIf(!hasOpenssl)(withOpenssl, () => {
     // From the own phone it goes without.
     const own = { body: said(5, 'released', thread), cookie: phone };
     expect((await ask(run, { path: '/api/message', ...own })).status).toBe(200);
+  });
+
+  it('forgets a person: passes, own code, and whom they let in', async () => {
+    const run = await overTls();
+    const controller = await letIn(run, 'Kim');
+    const code = codeIn(await invited(run, controller, { kind: 'own', name: 'Ayo' }));
+    const ayo = cookieOf(await enter(run, code));
+    const body = { code: '246810' };
+    expect((await ask(run, { path: '/api/own-code', body, cookie: controller })).status).toBe(200);
+    await run.bench.stop();
+    expect(await removePersonFromPasses(run.folder, ['Kim'])).toBe(2);
+    expect(await readFile(join(run.folder, 'passes.json'), 'utf8')).not.toContain('Kim');
+    await run.bench.start(run.floor);
+    expect((await ask(run, { path: '/', cookie: controller })).status).toBe(401);
+    expect((await ask(run, { path: '/pass', cookie: ayo })).text).toContain('removed person');
   });
 
   it('lets nobody in from a shared tablet, whoever is chosen on it', async () => {

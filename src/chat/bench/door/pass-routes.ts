@@ -75,7 +75,7 @@ const enter: PassRoute = async (parts, door, request, response, frame) => {
   }
   door.tries.right(address);
   const { pass, secret } = entered;
-  parts.options.log?.info({ pass: pass.id, for: pass.name, by: pass.by }, 'A pass was given');
+  parts.options.log?.info({ pass: pass.id }, 'A pass was given');
   response.setHeader('set-cookie', cookie(secret, PASS_DAYS * 86_400));
   sendJson(response, { entered: pass.name });
   return undefined;
@@ -109,7 +109,7 @@ const end: PassRoute = async (parts, door, request, response, frame) => {
     return refusal(404, 'This pass has ended already.', 'Reload the page.');
   }
   parts.live.drop(ended.id);
-  parts.options.log?.info({ pass: ended.id, for: ended.name, by: frame.who }, 'A pass was ended');
+  parts.options.log?.info({ pass: ended.id }, 'A pass was ended');
   sendJson(response, { ended: ended.name });
   return undefined;
 };
@@ -138,7 +138,7 @@ const ownCode: PassRoute = async (parts, door, request, response, frame) => {
   const body = await readJson(request, OwnCode, LIMIT);
   if (isRefusal(body)) return body;
   await door.passes.setOwnCode(frame.who, body.code);
-  parts.options.log?.info({ for: frame.who }, 'An own code was set');
+  parts.options.log?.info({ pass: frame.pass.id }, 'An own code was set');
   sendJson(response, { set: true });
   return undefined;
 };

@@ -188,6 +188,30 @@ export async function openPasses(
   };
 }
 
+/** Takes the passes and the own code of a person out of a bench that is stopped. Resolves with how many there were. */
+export async function removePersonFromPasses(
+  folder: string,
+  names: readonly string[],
+): Promise<number> {
+  const file = path.join(folder, 'passes.json');
+  const kept = await readKept(file);
+  const isTheirs = (name: string) => names.includes(name);
+  const passes = kept.passes
+    .filter(({ kind, name }) => kind === 'tablet' || !isTheirs(name))
+    .map((pass) => (isTheirs(pass.by) ? { ...pass, by: 'removed person' } : pass));
+  const ownCodes = Object.fromEntries(
+    Object.entries(kept.ownCodes).filter(([name]) => !isTheirs(name)),
+  );
+  const next: Kept = { ...kept, passes, ownCodes };
+  if (JSON.stringify(next) !== JSON.stringify(kept)) await writeKept(folder, file, next);
+  return (
+    kept.passes.length -
+    passes.length +
+    Object.keys(kept.ownCodes).length -
+    Object.keys(ownCodes).length
+  );
+}
+
 async function readKept(file: string): Promise<Kept> {
   let text: string;
   try {
