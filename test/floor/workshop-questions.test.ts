@@ -133,6 +133,23 @@ describe('hours of people', () => {
     expect((await say('Ada', 'my hours')).join()).toContain('Ada: 2 h 30 min');
   });
 
+  it('asked in the thread of a job go to the asker alone too', async () => {
+    await start();
+    await say('Robin', OPEN);
+    await say('Ada', '2.5 h on 1042');
+    const thread = keeping.posted[0]?.id ?? '';
+    const before = keeping.posted.length;
+    await keeping.intake().accept(message('in-thread', 'Robin', 'hours this week', { thread }));
+    await floor?.calm();
+    const said = keeping.posted.slice(before);
+    expect(said.map(({ place, card }) => [place.person, card.text.includes('2 h 30 min')])).toEqual(
+      [
+        ['Robin', true],
+        [undefined, false],
+      ],
+    );
+  });
+
   it('go to the job that is named, or to the only one of the writer', async () => {
     const running = await start();
     await say('Robin', OPEN);

@@ -58,8 +58,11 @@ export const phaseOf = (view: JobView): JobView['plan']['steps'][number]['phase'
   return ahead?.phase ?? null;
 };
 
+/** Flags that stand; that a job was not closed yet was answered when it was tried, and is no flag of the work. */
 export const flagsStanding = (view: JobView) =>
-  view.flags.filter((flag) => !flag.clearedBy && flag.level !== 'advice');
+  view.flags.filter(
+    (flag) => !flag.clearedBy && flag.level !== 'advice' && flag.rule !== 'early-close',
+  );
 
 /** @param now ISO; @param zone of the workshop; @param around for the states of other jobs on the vehicle */
 export const whereCard = (view: JobView, now: string, zone: string, around: Around = {}): Card => {

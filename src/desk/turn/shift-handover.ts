@@ -18,14 +18,21 @@ const shiftsAround = (calendar: WorkCalendar, now: number): readonly DatedShift[
 const eventId = ({ date, name }: Pick<DatedShift, 'date' | 'name'>): string =>
   `handover:${date}:${name}`;
 
-/** Whether somebody who works this shift reported work in it: with shifts that overlap, their own counts. */
+/**
+ * Whether somebody who works this shift reported work in it, was held up in it or clocked on: with shifts that overlap,
+ * their own counts.
+ */
 const workedIn = ({ view }: JobState, shift: DatedShift, { workshop }: Moment): boolean => {
   const works = new Map(workshop.settings.people.map(({ name, shifts }) => [name, shifts]));
-  return view.reports.some(({ posted, reporter, act }) => {
-    const at = Date.parse(posted);
-    if (act.step === undefined || at < shift.from || at >= shift.to) return false;
-    return works.get(reporter)?.includes(shift.name) ?? true;
-  });
+  const inIt = (at: number, who: string): boolean =>
+    at >= shift.from && at < shift.to && (works.get(who)?.includes(shift.name) ?? true);
+  return (
+    view.reports.some(
+      ({ posted, reporter, act }) => act.step !== undefined && inIt(Date.parse(posted), reporter),
+    ) ||
+    view.blocked.some(({ since, by }) => inIt(Date.parse(since), by)) ||
+    view.clockings.some(({ instant, who, kind }) => kind !== 'booked' && inIt(instant, who))
+  );
 };
 
 const isOn = ({ workshop }: Moment): boolean =>

@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Act } from '../../../shared/reading.ts';
 import type { Card } from '../../../src/desk/card.ts';
+import { jobRecord } from '../../../src/report/job-record.ts';
 import { at, deskJob, done, texts } from '../desk-job.ts';
 
 const finding = (more: Partial<Act> = {}): Act => ({
@@ -52,6 +53,42 @@ describe('the offer', () => {
     expect(texts(job.say('Ada', 'tyre cracked', '07:05', [finding()])).join()).toContain(
       'With a photo.',
     );
+  });
+});
+
+describe('in the record', () => {
+  it('stand the finding, its photo, and who decided what and when', () => {
+    const job = deskJob();
+    job.say('Ada', 'front right tyre is cracked', '07:05', [
+      finding({ positions: ['front right'] }),
+    ]);
+    job.add({
+      id: 'photo',
+      at: at('07:05'),
+      by: 'Ada',
+      kind: 'photo-kept',
+      message: 'm1',
+      name: 'tyre.jpg',
+      type: 'image/jpeg',
+      bytes: 10,
+      sha256: 'a'.repeat(64),
+    });
+    job.tap(
+      'Robin',
+      { do: 'settle-finding', job: '1042', message: 'm1', settle: 'approved' },
+      '07:10',
+      { positions: ['front right'] },
+    );
+    const record = jobRecord(job.state().view, job.state().events, {
+      chainEnd: null,
+      zone: 'UTC',
+      now: at('08:00'),
+    });
+    expect(record.findings).toMatchObject([
+      { message: 'm1', by: 'Ada', state: 'approved', decidedBy: 'Robin', decidedAt: at('07:10') },
+    ]);
+    expect(record.photos).toMatchObject([{ message: 'm1', name: 'tyre.jpg', by: 'Ada' }]);
+    expect([...job.state().view.positions.values()].flat()).toContain('front right');
   });
 });
 
