@@ -290,6 +290,11 @@ describe.skipIf(!hasOpenssl)(withOpenssl, () => {
     const page = await ask(run, { path: '/job/1042', cookie: chosen });
     expect(page.text).toContain('chosen on Bay 3 tablet, not proved');
 
+    // A code that nothing asked for proves nothing.
+    expect((await send({ ...said(7, 'belt off', thread), code: 'whatever' })).status).toBe(200);
+    const marked = await ask(run, { path: '/job/1042', cookie: chosen });
+    expect(marked.text.match(/not proved<\/span><p/g) ?? []).toHaveLength(2);
+
     run.floor.ownWord = 'A release';
     const none = await send(said(2, 'released', thread));
     expect(none.status).toBe(403);
@@ -310,12 +315,12 @@ describe.skipIf(!hasOpenssl)(withOpenssl, () => {
     expect(JSON.parse(asked.text)).toMatchObject({ needs: 'code' });
     const wrong = await send({ ...said(3, 'released', thread), code: '246811' });
     expect(JSON.parse(wrong.text).what).toBe('This code is not the one.');
-    expect(run.floor.taken.map((each) => each.id)).toEqual(['bench:aaaaaaaa1']);
+    expect(run.floor.taken.map((each) => each.id)).toEqual(['bench:aaaaaaaa1', 'bench:aaaaaaaa7']);
     expect((await send({ ...said(3, 'released', thread), code: '246810' })).status).toBe(200);
-    expect(run.floor.taken).toHaveLength(2);
+    expect(run.floor.taken).toHaveLength(3);
     // Said with the code, it is as good as from the own phone.
     const after = await ask(run, { path: '/job/1042', cookie: chosen });
-    expect(after.text.match(/not proved<\/span><p/g) ?? []).toHaveLength(1);
+    expect(after.text.match(/not proved<\/span><p/g) ?? []).toHaveLength(2);
     // Neither a tap nor changed words go around it.
     const intent = { do: 'release', job: '1042', step: 'drain-coolant', position: null };
     const tap = { id: 'aaaaaaaa8', thread, intent };

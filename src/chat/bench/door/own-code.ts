@@ -4,18 +4,22 @@ import { timeWords } from '../draw/time-words.ts';
 import { type Refusal, refusal } from '../refusal.ts';
 import type { BenchParts, Looking } from './bench-parts.ts';
 
-/** @returns why the delivery is not taken from this device yet; undefined where it may be handed in */
-export async function ownCodeRefusal(
+/** A delivery may be handed in; `isProved` where the own code went with it and was the right one. */
+type MayGo = { readonly isProved: boolean };
+
+/** @returns why the delivery is not taken from this device yet, or that it may go */
+export async function ownCodeAsked(
   parts: BenchParts,
   frame: Looking,
   delivery: Delivery,
   code: string | undefined,
-): Promise<Refusal | undefined> {
+): Promise<Refusal | MayGo> {
   const { door, intake } = parts;
   const { tablet, who } = frame;
-  if (door === undefined || tablet === undefined || who === undefined) return undefined;
+  const asChosen = { isProved: false };
+  if (door === undefined || tablet === undefined || who === undefined) return asChosen;
   const what = await intake.ownWordIn?.(delivery);
-  if (what === undefined) return undefined;
+  if (what === undefined) return asChosen;
   if (!door.passes.hasOwnCode(who)) {
     return refusal(
       403,
@@ -43,7 +47,7 @@ export async function ownCodeRefusal(
   }
   if (await door.passes.ownCodeFits(who, code)) {
     door.tries.right(key);
-    return undefined;
+    return { isProved: true };
   }
   door.tries.wrong(key, nowMs);
   return refusal(401, 'This code is not the one.', `Type ${who}'s own code again.`, 'code');

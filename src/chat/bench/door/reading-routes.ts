@@ -262,10 +262,10 @@ export function newsFor(
   thread: string | null,
 ): (news: News) => Promise<Drawn | undefined> {
   return async (news) => {
-    if (news.kind === 'job') return { event: 'job', data: { job: news.job } };
-    if (news.thread !== thread) return undefined;
+    if (news.kind === 'entry' && news.thread !== thread) return undefined;
     const looking = await frameNow();
     if (parts.door !== undefined && looking.pass === undefined) return undefined;
+    if (news.kind === 'job') return { event: 'job', data: { job: news.job } };
     const entry = (await parts.conversation.rollAt(thread))?.entry(news.id);
     if (entry === undefined || !isSeenBy(entry, looking, parts.arrivals)) return undefined;
     const hasButtons = (entry.card?.actions?.length ?? 0) > 0;

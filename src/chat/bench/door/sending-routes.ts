@@ -10,7 +10,7 @@ import { PHOTO_LIMIT } from '../talk/photos.ts';
 import { type BenchParts, type Looking, WHO_COOKIE } from './bench-parts.ts';
 import { readBytes, readJson } from './body.ts';
 import { openingOutcome } from './opening-outcome.ts';
-import { ownCodeRefusal } from './own-code.ts';
+import { ownCodeAsked } from './own-code.ts';
 import {
   AskForm,
   Change,
@@ -64,10 +64,10 @@ async function hand(
   code: string | undefined,
   outcome?: () => Promise<object>,
 ): Promise<Refusal | undefined> {
-  const refused = await ownCodeRefusal(parts, frame, delivery, code);
-  if (refused !== undefined) return refused;
+  const asked = await ownCodeAsked(parts, frame, delivery, code);
+  if (isRefusal(asked)) return asked;
   const waiting = outcome?.();
-  const result = await parts.handIn.take(delivery, code === undefined ? frame.tablet : undefined);
+  const result = await parts.handIn.take(delivery, asked.isProved ? undefined : frame.tablet);
   if (isRefusal(result)) return result;
   sendJson(response, {
     taken: delivery.id.slice(DELIVERY_PREFIX.length),
