@@ -76,7 +76,7 @@ export const claimFolder = (
   return {
     record,
     complaint: complaintParagraph(record),
-    cause: causeParagraph(record),
+    cause: causeParagraph(record, oldPartNumbers),
     correction: correctionParagraph(record),
     oldPartNumbers,
     oldPartsKept,

@@ -21,7 +21,10 @@ describe('the claim folder', () => {
 
   it('composes the cause from the finding and the figures out of limits', () => {
     expect(claim.cause).toContain(
-      'Found: "sleeve cracked at cylinder 3" (found by Sam, 12 May 08:30, work on it approved).',
+      'Found: "sleeve cracked at cylinder 3" (found by Sam, 12 May 08:30, work on it approved, with photo sleeve.jpg).',
+    );
+    expect(claim.cause).toContain(
+      'Of the failed part it was posted: "old injector no. 77-4411, tagged, shelf 4" (Ade, 12 May 09:40).',
     );
     expect(claim.cause).toContain('Fit the clamp, cylinder 3: stage 2 110°, limit 85 to 95°');
     expect(claim.cause).toContain(
@@ -34,7 +37,7 @@ describe('the claim folder', () => {
     // fill, look-over. Two washers at each of two cylinders. Figures with a limit that were said: drained, two of
     // stage 1, one of stage 2, two clearances, filled: 7, of which 110 degrees and 0.37 mm are out.
     expect(claim.correction).toBe(
-      'Test plan: work goes on, 12 of 13 steps are on record as done by Sam and Ade. Renewed: 4 × sealing washer (cylinder 1 and 3). The trim code of the new part was read and entered the same at cylinder 1. 5 of 7 figures reported against a limit are within it. The trouble codes have not been read after the work.',
+      'Test plan: work goes on, 12 of 13 steps are on record as done by Sam and Ade. Renewed: 4 × sealing washer (cylinder 1 and 3). The trim code of the new part was read and entered the same: cylinder 1 4M2XPT. 5 of 7 figures reported against a limit are within it. The trouble codes have not been read after the work.',
     );
   });
 

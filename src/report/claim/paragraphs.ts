@@ -40,13 +40,19 @@ export const complaintParagraph = ({ job, troubleCodes, zone }: JobRecord): stri
   ]);
 };
 
-export const causeParagraph = (record: JobRecord): string => {
+/** @param oldParts what was posted of the failed part's own number or code */
+export const causeParagraph = (
+  record: JobRecord,
+  oldParts: readonly { readonly says: string; readonly by: string; readonly at: string }[],
+): string => {
   const findings = record.findings
     .filter(({ state }) => state !== 'declined')
-    .map(
-      ({ says, by, at, state }) =>
-        `"${says}" (found by ${by}, ${shortTime(at, record.zone)}${state === 'approved' ? ', work on it approved' : ''})`,
-    );
+    .map(({ says, by, at, state, message }) => {
+      const photos = record.photos.filter((photo) => photo.message === message);
+      const shown =
+        photos.length > 0 ? `, with ${list(photos.map(({ name }) => `photo ${name}`))}` : '';
+      return `"${says}" (found by ${by}, ${shortTime(at, record.zone)}${state === 'approved' ? ', work on it approved' : ''}${shown})`;
+    });
   const out = record.figures.filter(({ within, assumed }) => within === false && !assumed);
   return sentences([
     findings.length > 0 ? `Found: ${list(findings)}.` : 'No finding on record names the cause.',
@@ -57,6 +63,12 @@ export const causeParagraph = (record: JobRecord): string => {
               `${placeWords(one)}: ${one.of} ${figureWords(one.measured)}, limit ${limitWords(one.limit)}`,
           ),
           4,
+        )}.`
+      : undefined,
+    oldParts.length > 0
+      ? `Of the failed part it was posted: ${list(
+          oldParts.map(({ says, by, at }) => `"${says}" (${by}, ${shortTime(at, record.zone)})`),
+          3,
         )}.`
       : undefined,
   ]);
@@ -93,12 +105,19 @@ const renewedSentence = ({ parts }: JobRecord): string | undefined => {
   )}.`;
 };
 
+/** Up to three codes are said, more stand in the table of replacements. */
 const codesSentence = ({ codes }: JobRecord): string | undefined => {
   const agreed = codes.filter(({ agree }) => agree === true);
   if (agreed.length === 0) return undefined;
   const at = agreed.flatMap(({ position }) => (position === null ? [] : [position]));
-  const kind = [...new Set(agreed.map(({ of }) => of.replaceAll('-', ' ')))];
-  return `The ${list(kind)} of the new part was read and entered the same${at.length > 0 ? ` at ${positionsTogether(at)}` : ''}.`;
+  const kind = list([...new Set(agreed.map(({ of }) => of.replaceAll('-', ' ')))]);
+  const named = agreed.map(({ position, read }) =>
+    [position, read?.code].filter((word) => word).join(' '),
+  );
+  const where = at.length > 0 ? ` at ${positionsTogether(at)}` : '';
+  return named.length <= 3
+    ? `The ${kind} of the new part was read and entered the same: ${list(named)}.`
+    : `The ${kind} of the new part was read and entered the same${where}.`;
 };
 
 const figuresSentence = (record: JobRecord): string => {
