@@ -24,14 +24,14 @@ export const postgresDayStore =
         const through = async <T>(work: () => Promise<T>): Promise<T> => {
           if (dead) return never();
           busy += 1;
-          try {
-            const done = await work();
-            return dead ? await never() : done;
-          } catch (error) {
-            return dead ? await never() : Promise.reject(error);
-          } finally {
-            busy -= 1;
-          }
+          const done = await work().then(
+            (value) => ({ value }),
+            (error: unknown) => ({ error }),
+          );
+          busy -= 1;
+          if (dead) return never();
+          if ('error' in done) throw done.error;
+          return done.value;
         };
         const store = postgresStore({
           url: url(),
