@@ -301,6 +301,18 @@ describe('taps', () => {
     expect(JSON.parse(tap?.kind === 'tap' ? tap.intent : '')).toEqual(intent);
   });
 
+  it.each(['release', 'refuse'])(
+    'hand in a %s from a card that asks nothing else',
+    async (kind) => {
+      const run = await start();
+      const intent = { do: kind, job: '1042', step: 'strap', position: null, asked: true };
+      const answer = await run.post('/api/tap', { id: id(1), thread: null, intent }, 'Kim');
+      expect(answer.status).toBe(200);
+      const [tap] = run.floor.taken;
+      expect(JSON.parse(tap?.kind === 'tap' ? tap.intent : '')).toEqual(intent);
+    },
+  );
+
   it('shows the form the floor has for an intent, and none where there is none', async () => {
     const run = await start();
     const ask = { intent: { do: 'close-job', job: '1042' } };

@@ -32,8 +32,20 @@ export const TapIntent = z.discriminatedUnion('do', [
     position: Position,
     ask: Word.exactOptional(),
   }),
-  z.strictObject({ do: z.literal('release'), job: Job, step: Word, position: Position }),
-  z.strictObject({ do: z.literal('refuse'), job: Job, step: Word, position: Position }),
+  z.strictObject({
+    do: z.literal('release'),
+    job: Job,
+    step: Word,
+    position: Position,
+    asked: z.literal(true).exactOptional(),
+  }),
+  z.strictObject({
+    do: z.literal('refuse'),
+    job: Job,
+    step: Word,
+    position: Position,
+    asked: z.literal(true).exactOptional(),
+  }),
   z.strictObject({ do: z.literal('override'), job: Job, flag: z.string().min(1).max(600) }),
   z.strictObject({ do: z.literal('acknowledge'), job: Job, flag: z.string().min(1).max(600) }),
   z.strictObject({
