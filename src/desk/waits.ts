@@ -1,5 +1,5 @@
 // What a job waits for: released, decided, answered, delivered, made free; since when, and who was asked.
-import type { JobView } from '../job/view.ts';
+import type { Around, JobView } from '../job/view.ts';
 import { clockTime, list, stepAt } from './say.ts';
 
 export const WAIT_KINDS = [
@@ -110,10 +110,9 @@ export const waitsIn = (view: JobView, people: readonly string[] = []): readonly
         says:
           hold.state === 'refused'
             ? `"${stepAt(view, hold.step, hold.position)}" to be put right: its release was refused`
-            : `the release of "${stepAt(view, hold.step, hold.position)}"`,
+            : `the release of "${stepAt(view, hold.step, hold.position)}"${roles.length > 0 ? ` by a ${roles.join(' or ')}` : ''}`,
         since: since ?? undefined,
         ...(hold.state === 'refused' && hold.by ? { by: hold.by } : {}),
-        ...(roles.length > 0 ? { asked: `a ${roles.join(' or ')}` } : {}),
       };
     }),
   ...view.blocked.map((block): Wait => {
@@ -164,6 +163,10 @@ export const waitWords = (wait: Wait, now: string, zone: string): string => {
   ];
   return beside.length > 0 ? `${wait.says} (${beside.join(', ')})` : wait.says;
 };
+
+/** Names of the workshop's people, as far as they are known around a job. */
+export const namesAround = (around: Pick<Around, 'people'>): readonly string[] =>
+  (around.people ?? []).map(({ name }) => name);
 
 /** What a job waits for, one phrase each. */
 export const waitsOf = (

@@ -17,7 +17,7 @@ import { freeNext } from '../desk/out-of-limits.ts';
 import { stepAt, stepTitle } from '../desk/say.ts';
 import { announcedFlags } from '../desk/turn/log.ts';
 import type { JobState } from '../desk/turn/turn.ts';
-import { waitsOf } from '../desk/waits.ts';
+import { namesAround, waitsOf } from '../desk/waits.ts';
 import type { Around, JobView } from '../job/view.ts';
 import { formatQuantity, isUnit } from '../trade/units.ts';
 import { holdsOf, mayTapIn } from './bench-may.ts';
@@ -123,7 +123,7 @@ export const benchJobOf = (
     openedAt: opened.at,
     progress: progressOf(view),
     vehicleState: vehicleStateWords(view, around),
-    waits: waitsOf(view, now, zone),
+    waits: waitsOf(view, now, zone, namesAround(around)),
     ...forecastPart(forecast && forecastWords(view, forecast)),
     holds: holdsOf(view, people),
     flags: grouped(

@@ -15,7 +15,7 @@ import {
   stepsGathered,
   stepTitle,
 } from '../say.ts';
-import { waitsOf } from '../waits.ts';
+import { namesAround, waitsOf } from '../waits.ts';
 import { partsOff } from './parts-off.ts';
 import { flagsStanding, progressOf, vehicleNow } from './where.ts';
 
@@ -73,7 +73,7 @@ export const handoverCard = (
     .sort((a, b) => (a.at ?? '').localeCompare(b.at ?? ''))
     .slice(-6);
   const flags = flagsStanding(view);
-  const waits = waitsOf(view, now, zone);
+  const waits = waitsOf(view, now, zone, namesAround(beside.around ?? {}));
   const figures = figuresOf(view);
   const first = ended(`Vehicle now: ${vehicleNow(view, beside.around)}`);
   const next = freeNext(view);

@@ -11,7 +11,7 @@ import {
   rowsSaid,
   stepsGathered,
 } from '../say.ts';
-import { waitsOf } from '../waits.ts';
+import { namesAround, waitsOf } from '../waits.ts';
 
 const lowered = (sentence: string): string => {
   const bare = sentence.replace(/[.\s]+$/u, '');
@@ -70,7 +70,7 @@ export const whereCard = (view: JobView, now: string, zone: string, around: Arou
   const phase = phaseOf(view);
   const inHand = view.steps.filter((step) => step.state === 'started' || step.state === 'partial');
   const again = view.steps.filter((step) => step.state === 'due-again');
-  const waits = waitsOf(view, now, zone);
+  const waits = waitsOf(view, now, zone, namesAround(around));
   const flags = flagsStanding(view);
   const rows: (readonly [string, string])[] = [
     ['Vehicle now', vehicleNow(view, around)],

@@ -8,7 +8,7 @@ import { lastNoted } from '../office/last-noted.ts';
 import { roadReleaseOf } from '../office/road.ts';
 import { supervised } from '../office/supervision.ts';
 import { bareSentence, clockTime, list, rowsSaid, stepTitle } from '../say.ts';
-import { waitsOf } from '../waits.ts';
+import { namesAround, waitsOf } from '../waits.ts';
 
 const reading = (view: JobView): string | undefined => {
   const said = view.opened.reading;
@@ -38,7 +38,7 @@ export const sheetCard = (view: JobView, now: string, zone: string, beside: Besi
   const { done, total } = progressOf(view);
   const events = beside.events ?? [];
   const flags = flagsStanding(view);
-  const waits = waitsOf(view, view.lastEventAt, zone);
+  const waits = waitsOf(view, view.lastEventAt, zone, namesAround(beside.around ?? {}));
   const phase = phaseOf(view);
   const assumed = assumptions(view);
   const at = view.opened.reading ? ` at ${reading(view)}` : '';
