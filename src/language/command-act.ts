@@ -1,5 +1,6 @@
 // A command of a message with what it is about: the job, the hold point, the step of the flag and the reason.
 import type { Act } from '../../shared/reading.ts';
+import { wantedOf } from './clause-acts/wanted.ts';
 import type { ReadContext } from './context.ts';
 import { findCommand } from './find-command.ts';
 import type { Lexicon } from './lexicon.ts';
@@ -7,7 +8,6 @@ import type { StepPhrases } from './match/phrases.ts';
 import { placesSaid } from './match/places-said.ts';
 import { rankSteps } from './match/score.ts';
 import { type Message, prepare } from './message.ts';
-import { wantedOf } from './read-clause.ts';
 
 /** Where the reason of a decision begins. */
 const REASON =

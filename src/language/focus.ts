@@ -1,8 +1,8 @@
 // What the thread spoke of last: the step an elliptic message goes on with.
 import type { Act } from '../../shared/reading.ts';
+import type { Focus } from './clause-acts/so-far.ts';
 import type { PreviousMessage, ReadContext } from './context.ts';
 import type { Message } from './message.ts';
-import type { Focus } from './read-clause.ts';
 
 export type ThreadFocus = {
   readonly last: Focus | undefined;

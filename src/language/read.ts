@@ -2,6 +2,9 @@
 import type { Act } from '../../shared/reading.ts';
 import { readAnswer } from './answer.ts';
 import { hasCue, verbsOf, wordsOf } from './clause.ts';
+import { readClause } from './clause-acts/read-clause.ts';
+import type { ReadSoFar } from './clause-acts/so-far.ts';
+import { wantedOf } from './clause-acts/wanted.ts';
 import { readClock } from './clock-talk.ts';
 import { commandOf } from './command-act.ts';
 import type { ReadContext, ReadResult } from './context.ts';
@@ -14,7 +17,6 @@ import { rankSteps } from './match/score.ts';
 import { type Message, prepare } from './message.ts';
 import { withPaintMarks } from './paint-marked.ts';
 import { readPlanLine, readPlanLines, stepInPlanWords } from './plan-lines.ts';
-import { type ReadSoFar, readClause, wantedOf } from './read-clause.ts';
 import { releaseWithRemark } from './release-with-remark.ts';
 import { readRelease, withoutOwnReport } from './released.ts';
 import { RULES } from './rules/index.ts';

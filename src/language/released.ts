@@ -1,13 +1,13 @@
 // "Looked at it, released for first start", "hub check released": a hold point is released by a word in passing.
 import type { Act } from '../../shared/reading.ts';
 import { type Clause, endOf, figuresOf, hasCue, startOf } from './clause.ts';
+import { wantedOf } from './clause-acts/wanted.ts';
 import type { ReadContext } from './context.ts';
 import type { Lexicon } from './lexicon.ts';
 import type { StepPhrases } from './match/phrases.ts';
 import { placesSaid } from './match/places-said.ts';
 import { rankSteps } from './match/score.ts';
 import type { Message } from './message.ts';
-import { wantedOf } from './read-clause.ts';
 
 const RELEASED = /^(released|freigegeben)$/;
 

@@ -1,0 +1,168 @@
+// How certain the words must be: a grave step needs words that name it.
+import { type Clause, hasCue } from '../clause.ts';
+import type { Lexicon } from '../lexicon.ts';
+import { figureFit } from '../match/figure-fit.ts';
+import type { StepPhrases } from '../match/phrases.ts';
+import { rankSteps, type Wanted } from '../match/score.ts';
+import type { Message } from '../message.ts';
+import type { Figure } from '../scan/figure.ts';
+import { FASTENERS } from './choose-fasteners.ts';
+import { type ChosenStep, weightOf } from './choose-step.ts';
+import { wordsBeside } from './passed-over.ts';
+import { asksSize, notSized } from './weak-report.ts';
+import type { Work } from './work.ts';
+
+/** Whether a grave step is not certain enough from these words: then it is asked about. */
+export function isShaky(work: Work, choice: ChosenStep, figures: readonly Figure[]): boolean {
+  const { stance, clause, message, lexicon, wanted, unnamed, by } = work;
+  const step = choice.step;
+  if (stance.step || choice.byFigure || stance.kind !== 'done') return false;
+  if (weightOf(step) !== 'safety-critical') return false;
+  return (
+    (clause.pieces.some((piece) => piece.strangerBefore) && by === undefined) ||
+    clause.pieces.some(belongsElsewhere) ||
+    asGood(step, wanted, message, lexicon, choice.fromContext) ||
+    (stance.rule === 'no-fault-found' &&
+      asksSize(step) &&
+      figures.every(notSized) &&
+      !hasCue(clause, 'good') &&
+      !hasCue(clause, 'finished')) ||
+    !certain(step, unnamed, message, lexicon, choice.fromContext, stance.weak ?? false)
+  );
+}
+
+/**
+ * A safety-critical step needs words that name it: a word of its part that is not shared by half the plan, no
+ * strangers among them, and for an independent check the word that makes it one.
+ */
+export function certain(
+  step: StepPhrases,
+  wanted: Wanted,
+  message: Message,
+  lexicon: Lexicon,
+  fromContext: boolean,
+  stanceIsWeak: boolean,
+): boolean {
+  if (fromContext) return wanted.unknown === 0;
+  const match = rankSteps(wanted, message.tongue, lexicon).find((one) => one.step.id === step.id);
+  if (!match) return true;
+  const strangers = wanted.unknown;
+  if (wanted.shortMend) return false;
+  const looksOnly = wanted.classes.length > 0 && wanted.classes.every((one) => one === 'check');
+  const worded = match.reports || match.action >= 0.74 || !looksOnly;
+  if (match.exact && worded && strangers === 0) return true;
+  if (step.step?.check !== undefined) {
+    const own = step.phrases
+      .filter((phrase) => phrase.from !== 'report')
+      .flatMap((phrase) => phrase.words);
+    const marks = own.filter((word) =>
+      /^(second|independent|2nd|zweite|unabhängig\w*)$/.test(word),
+    );
+    const marked = wanted.words.some((word) => marks.includes(word.root));
+    // "Ade checked the caliper bolts and the wheel nuts": all that is to be checked was looked at.
+    const own1 = wanted.words.some((word) => /^(own|my|me|myself)$/.test(word.root));
+    const looked = wanted.classes.includes('check') && match.part >= 0.8 && strangers === 0;
+    if (looked && !own1 && wanted.parts.size >= 3) return true;
+    if (marks.length > 0 && !marked) return false;
+    if (marked && match.part >= 0.95 && strangers === 0) return true;
+  }
+  if (wanted.parts.size === 0) {
+    const sized =
+      wanted.figures.some((figure) => /^(quantity|stage|code)$/.test(figure.kind)) &&
+      figureFit(step, wanted.figures, lexicon) > 0;
+    return (
+      match.score >= 0.46 &&
+      strangers === 0 &&
+      !wanted.mendedVerb &&
+      (sized || wordsBeside(message) <= 2 || message.words.length <= 3)
+    );
+  }
+  // "All ten nuts tight": whose nuts they are nobody said.
+  const roots = [...wanted.parts].filter(([, value]) => value >= 0.35).map(([root]) => root);
+  if (
+    roots.length > 0 &&
+    roots.every((root) => FASTENERS.test(root)) &&
+    (strangers > 0 ||
+      figureFit(
+        step,
+        wanted.figures.filter((figure) => /^(quantity|stage|number)$/.test(figure.kind)),
+        lexicon,
+      ) <= 0)
+  )
+    return false;
+  // "Brakes done" names half of "set the parking brake and chock the wheels".
+  const half = wanted.parts.size === 1 && match.part < 0.85 && wanted.classes.length === 0;
+  if (half && !match.exact && wanted.figures.length === 0) return false;
+  const named = wanted.parts.size >= 2 && match.part >= 0.95 && strangers <= 2;
+  if (named && wanted.classes.length === 0 && (wanted.calledDone || stanceIsWeak)) return true;
+  const measured =
+    strangers === 0 &&
+    match.part >= 0.6 &&
+    figureFit(
+      step,
+      wanted.figures.filter((figure) => /^(quantity|stage)$/.test(figure.kind)),
+      lexicon,
+    ) > 0;
+  if (
+    ![...wanted.parts].some(([root, value]) => value >= 0.6 && !message.tongue.common.has(root)) &&
+    (strangers > 0 ||
+      match.part < 0.6 ||
+      (wanted.parts.size === 1 &&
+        !match.exact &&
+        !(match.part >= 0.95 && match.action === 1 && wanted.lemmas.length > 0) &&
+        figureFit(step, wanted.figures, lexicon) <= 0))
+  )
+    return false;
+  // "Blown cover off top of oil tank": everyday words beside the one word of the plan belong to something else.
+  const beside = wanted.words.filter(
+    (word) => !word.small && !wanted.parts.has(word.root) && message.tongue.common.has(word.root),
+  );
+  if (wanted.parts.size === 1 && beside.length >= 2 && !match.exact) return false;
+  if (stanceIsWeak && match.part < 0.85 && !match.exact && !measured) return false;
+  if (wanted.classes.length > 0 && match.action < 0.74 && !(match.exact && worded) && !measured)
+    return false;
+  if (wanted.classes.length === 0 && wanted.figures.length === 0)
+    return match.part >= 0.7 && strangers === 0;
+  return match.part >= (strangers > 0 || wanted.particleOnly ? 0.75 : 0.55) && match.action >= 0.3;
+}
+
+/** "Air out of the tyre": what it came out of is nothing of this plan. */
+function belongsElsewhere(piece: Clause['pieces'][number]): boolean {
+  for (let i = piece.from; i + 1 < piece.to; i += 1) {
+    if (!/^(of|from|aus|vom|von)$/.test(piece.tokens[i]?.word ?? '')) continue;
+    let k = i + 1;
+    while (
+      k < piece.to &&
+      /^(the|a|an|my|that|this|dem|der|den|einem)$/.test(piece.tokens[k]?.word ?? '')
+    )
+      k += 1;
+    const thing = piece.tokens[k];
+    if (
+      piece.unknown.includes(thing?.word ?? '') ||
+      (thing?.mended !== undefined && !thing.entry?.plan)
+    )
+      return true;
+  }
+  return false;
+}
+
+/** Two steps that the words fit in full, told apart only by their order: "wheel is down" may be off or on the ground. */
+function asGood(
+  step: StepPhrases,
+  wanted: Wanted,
+  message: Message,
+  lexicon: Lexicon,
+  fromContext: boolean,
+): boolean {
+  const last = wanted.words.filter((word) => !word.small || word.root === 'on').at(-1)?.root ?? '';
+  const back = wanted.words.some((word) => /^(back|again)$/.test(word.root));
+  if (fromContext || !wanted.particleOnly || back || !/^(on|down|ab|an)$/.test(last)) return false;
+  const [best, second] = rankSteps(wanted, message.tongue, lexicon);
+  return (
+    best?.step.id === step.id &&
+    second !== undefined &&
+    second.part >= 0.99 &&
+    second.action === 1 &&
+    best.score - second.score < 0.13
+  );
+}
