@@ -320,6 +320,8 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
   const onJob: Floor['onJob'] = (job, delivery, decide) =>
     lanes.run(`job:${job}`, async () => {
       for (let tries = 0; tries < 5; tries += 1) {
+        // Reading a job that is not in memory checks it too.
+        await gate.pass();
         const before = await shelved(job);
         if (!before) {
           if (delivery) await store.settle(delivery.id);
