@@ -969,7 +969,7 @@ function particles(
       !/^(the|it|there|its)$/.test(tokens[i + 2]?.word ?? '')
     )
       continue;
-    if (/^(later|then|top|about|straight)$/.test(tokens[i - 1]?.word ?? '')) continue;
+    if (/^(later|then|top|about|straight|to)$/.test(tokens[i - 1]?.word ?? '')) continue;
     moved.push(...(tongue.pack.particles[token.word] ?? []));
   }
   // "truck on stands": with nothing else said, where the thing stands is the report.

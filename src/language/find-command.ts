@@ -1,22 +1,24 @@
 // Finds a command or a question for a figure in a message.
-import { COMMANDS, FIGURE_PHRASES, LIMIT_PHRASES } from './commands.ts';
+import { COMMANDS } from './commands.ts';
 import type { LanguagePack } from './pack.ts';
 import { german } from './packs/de/index.ts';
 import { english } from './packs/en/index.ts';
 
 type Row = { readonly words: readonly string[]; readonly name: string };
 
+const PACKS: readonly LanguagePack[] = [english, german];
+
 const openedIn = (phrase: string, pack: LanguagePack) =>
   phrase.split(' ').flatMap((word) => (pack.contractions[word] ?? word).split(' '));
 
 /** A phrase as each language opens its small words. */
 const opened = (phrase: string): string[][] => {
-  const all = [english, german].map((pack) => openedIn(phrase, pack));
+  const all = PACKS.map((pack) => openedIn(phrase, pack));
   return all.filter((one, i) => all.findIndex((other) => other.join(' ') === one.join(' ')) === i);
 };
 
 const rows: readonly Row[] = COMMANDS.flatMap((command) =>
-  command.phrases.flatMap((phrase) =>
+  PACKS.flatMap((pack) => pack.commands[command.name] ?? []).flatMap((phrase) =>
     opened(phrase).map((words) => ({ words, name: command.name })),
   ),
 ).sort((a, b) => b.words.length - a.words.length);
@@ -26,8 +28,8 @@ for (const row of rows) {
   const first = row.words[0] ?? '';
   byFirst.set(first, [...(byFirst.get(first) ?? []), row]);
 }
-const limits = LIMIT_PHRASES.flatMap(opened);
-const figures = FIGURE_PHRASES.flatMap(opened);
+const limits = PACKS.flatMap((pack) => pack.limitPhrases).flatMap(opened);
+const figures = PACKS.flatMap((pack) => pack.figurePhrases).flatMap(opened);
 
 const FILLER =
   /^(please|mate|lads|boss|chargehand|bot|hey|hi|ok|so|and|now|then|pls|right|can|you|me|tell|show|the|give|a|today|us|cheers|thanks|ta|bitte|mal|just|i|we|do|is|this|on|for|job|guys|again|currently|all|yes|es|morning|sorry|oi|one|bus|with|here|du|uns|zeig|zeige|mir|wir|jetzt|denn|gerade|heute|bot)$/;

@@ -138,6 +138,11 @@ export type LanguagePack = {
   /** States that report a move: "hub full", "nuts tight". */
   readonly states: Readonly<Record<string, readonly ActionClass[]>>;
   readonly cues: Readonly<Partial<Record<CueName, readonly string[]>>>;
+  /** Phrases by the command they stand for; "*" stands for any one word. */
+  readonly commands: Readonly<Record<string, readonly string[]>>;
+  /** Questions for a figure of the plan, and for a calculation of the trade. */
+  readonly limitPhrases: readonly string[];
+  readonly figurePhrases: readonly string[];
   readonly abbreviations: Readonly<Record<string, string>>;
   readonly contractions: Readonly<Record<string, string>>;
   /** Other spellings and dictation's sound-alikes of trade words. */

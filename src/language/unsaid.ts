@@ -99,6 +99,19 @@ const SIGNS: readonly Sign[] = [
       /\b(?:away|off|out) (?:being|getting|for) (?:mended|repaired|fixed|serviced|calibrated)\b|\b(?:up |gone )?for scrap\b|\bon fire\b|\bordered\b|\bjacked off\b|\bclocked (?:in|out|on|off)\b/i,
   },
   {
+    name: 'delivered',
+    verdict: 'drop',
+    where: 'clause',
+    words: /\b(?:came|come|arrived|turned up|got) in f\w+/i,
+  },
+  {
+    name: 'an old part',
+    verdict: 'ask',
+    where: 'clause',
+    words: /\b(?:of|on|off|in|from) the (?:old|other) \w+/i,
+    unless: /\bother (?:side|end|one|hand|wheel|axle|two|three|four|five)\b/i,
+  },
+  {
     name: 'by hand',
     verdict: 'ask',
     where: 'clause',

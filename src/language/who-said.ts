@@ -69,7 +69,8 @@ export function personSaid(
       token.entry?.side
     )
       continue;
-    const nameLike = token.capital === true || (!token.entry?.known && i === start);
+    const shouted = i !== start && message.raw === message.raw.toUpperCase();
+    const nameLike = (token.capital === true && !shouted) || (!token.entry?.known && i === start);
     if (nameLike && !token.entry?.known && written.length > 1 && (acts || led || colleague))
       return written;
   }

@@ -180,6 +180,7 @@ function plainParts(
       assumed: [
         `unit: ${formatIf(figure.value, only.unit)}, the only kind of figure this step asks`,
       ],
+      ...(figure.doubtful ? { doubt: `Is that ${figure.value} or ${figure.value * 1000}?` } : {}),
     }));
 }
 

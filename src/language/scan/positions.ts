@@ -3,7 +3,7 @@ import type { Token } from '../tidy/token.ts';
 import type { Hit, PositionQuery, ScanWords } from './figure.ts';
 import { unitAt } from './unit.ts';
 
-const JOIN = new Set(['and', '&', '+', ',', '/', 'und']);
+const JOIN = new Set(['and', 'an', '&', '+', ',', '/', 'und']);
 const RANGE = new Set(['-', 'to', 'through', 'thru', 'bis', '..']);
 const HIGHEST = 60;
 
@@ -272,6 +272,7 @@ function sideStands(tokens: readonly Token[], i: number, words: ScanWords): bool
     );
   }
   if (token.word === 'right') {
+    if (/^(is|are|was|were|looks|seems|all)$/.test(before?.word ?? '')) return false;
     if (before?.entry?.side || after?.entry?.side) return true;
     if (/^(hand|side|one|wheel|hub)$/.test(after?.word ?? '')) return true;
     if (/^(the|on|rear|front|and|&|or|axle)$/.test(before?.word ?? '') || before?.kind === 'number')

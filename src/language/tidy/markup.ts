@@ -11,7 +11,7 @@ const NEEDS_WORK =
   /[@<>&`~*_"“”„«»\u2018\u2019\u201b\u02bc\u00b4\u2010-\u2015\u2212\u00a0\u200b\u200c\u200e\u200f\u2060\ufeff\u0000-\u0008\u000b-\u001f\uff01-\uff5e\u00d7]|\u200d|\ufe0f|\u20e3/u;
 
 const PASSED_ON =
-  /^[ \t]*(?:fwd|fw|forwarded|weitergeleitet|wg)\b[^\n:]{0,60}:|^[^\n:]{1,40}\b(?:wrote|writes|posted|texted|sent|schrieb|schreibt)\s*:/im;
+  /^[ \t]*(?:fwd|fw|forwarded|weitergeleitet|wg)\b[^\n:]{0,60}:|^[^\n:]{1,40}(?:\bw[a-z]{2,4}e|wrote|\bwrites|\bposted|\btexted|\bsent|schrieb|\bschreibt)\s*:/im;
 
 const blank = (match: string) => match.replace(/[^\n]/g, ' ');
 
@@ -50,7 +50,7 @@ export function tidyText(raw: string): Tidied {
       (m, o: number) => mask(m, o),
     )
     .replace(
-      /^[^\n:]{1,40}\b(?:wrote|writes|posted|texted|sent|schrieb|schreibt)\s*:[^\n]*/gim,
+      /^[^\n:]{1,40}(?:\bw[a-z]{2,4}e|wrote|\bwrites|\bposted|\btexted|\bsent|schrieb|\bschreibt)\s*:[^\n]*/gim,
       (m, o: number) => mask(m, o),
     )
     .replace(/~~[^~\n]{1,400}~~/g, (m, o: number) => mask(m, o))

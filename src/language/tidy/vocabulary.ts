@@ -85,7 +85,7 @@ const NEVER_MEND = new Set(
 );
 
 /** Small words that are often run together with their neighbour. */
-const GLUED = 'the from with again then apart and bar two three four five six'.split(' ');
+const GLUED = 'the from with again not then apart and bar two three four five six'.split(' ');
 
 /** What a vocabulary takes from the plan beside its words. */
 export type PlanOwn = {
@@ -140,6 +140,16 @@ export function makeVocabulary(
   );
   const common = new Set(pack.common);
   const nouns = new Set(pack.nouns ?? []);
+  const meant = new Set(Object.values(own.sides).flat());
+  /** Words of sides in which a slip is mended: those that mean a side of the plan. */
+  const sideWords = [
+    ...new Set([
+      ...Object.keys(own.sides),
+      ...Object.entries(pack.sides)
+        .filter(([word, list]) => word.length > 4 && list.every((side) => meant.has(side)))
+        .map(([word]) => word),
+    ]),
+  ].filter((word) => word.length >= 4);
   const units = new Set(Object.keys(pack.units));
   const sides = new Map(Object.entries(own.sides));
   const cache = new Map<string, Looked>();
@@ -220,8 +230,23 @@ export function makeVocabulary(
     const inPlan = near.filter((other) => planWords.has(rootOf(other, pack)));
     const best = inPlan.length > 0 ? inPlan : near;
     const first = best[0];
+    if (first !== undefined && mayBeOther(word, first)) return undefined;
     if (first !== undefined && sameMeaning(best)) return [first];
     return best.length > 0 ? undefined : unglue(word);
+  };
+
+  /** "Huts" may be hubs and nuts, "cuaged" caged and uncaged: where another word is as near, none is taken. */
+  const mayBeOther = (word: string, first: string): boolean => {
+    if (word.length > first.length && known(`un${first}`)) return true;
+    return (
+      word.length <= 5 &&
+      mendable.some(
+        (other) =>
+          other[0] !== word[0] &&
+          planWords.has(rootOf(other, pack)) &&
+          oneEdit(`.${word}`, `.${other}`),
+      )
+    );
   };
 
   /** "strpd", "clmps": no vowels left; the only word of the plan or verb that has these consonants in this order. */
@@ -249,7 +274,9 @@ export function makeVocabulary(
   const byTurning = (word: string): string | undefined => {
     if (word.length < 3 || common.has(word)) return undefined;
     for (const other of pack.turning ?? []) {
-      if (other.length > 3 && slipOf(word, other)) return pack.contractions[other] ?? other;
+      const near = other.length > 3 || word.length <= 4;
+      if (near && slipOf(word, other)) return pack.contractions[other] ?? other;
+      if (other.length < 4 && other !== 'but') continue;
       const rest = word.startsWith(other) ? word.slice(other.length) : '';
       if (rest.length > 1 && known(rest)) return `${pack.contractions[other] ?? other} ${rest}`;
       const front = word.endsWith(other) && other.length > 2 ? word.slice(0, -other.length) : '';
@@ -257,7 +284,8 @@ export function makeVocabulary(
     }
     for (const small of GLUED) {
       const rest = word.startsWith(small) ? word.slice(small.length) : '';
-      if (rest.length > 2 && known(rest)) return `${small} ${rest}`;
+      if (rest.length > 2 && (known(rest) || pack.abbreviations[rest] !== undefined))
+        return `${small} ${rest}`;
       const front = word.endsWith(small) ? word.slice(0, -small.length) : '';
       if (front.length > 2 && known(front)) return `${front} ${small}`;
     }
@@ -273,14 +301,13 @@ export function makeVocabulary(
     if (pack.turning === undefined || common.has(word) || NEVER_MEND.has(word)) return undefined;
     if (word.length > 2 && word.endsWith("'t")) return 'did not';
     const short = pack.code === 'en' && word.length >= 2 && word.length <= 4;
-    return short && slipOf(word, 'not') ? 'not' : undefined;
+    return short && (slipOf(word, 'not') || slipOf(word, 'nto')) ? 'not' : undefined;
   };
 
   /** "Frnot left": a slip of a side of the plan, so that no other place is taken; "againfront" are two words. */
   const bySide = (word: string): string | undefined => {
     if (word.length < 4 || common.has(word)) return undefined;
-    for (const side of sides.keys()) {
-      if (side.length < 4) continue;
+    for (const side of sideWords) {
       if (slipOf(word, side)) return side;
       const front = word.endsWith(side) ? word.slice(0, -side.length) : '';
       if (front.length > 1 && (known(front) || sides.has(front))) return `${front} ${side}`;
@@ -377,6 +404,9 @@ export function makeVocabulary(
     if (entry.known || !mending) return { parts: [{ word, entry }], mended: false };
     const denied = byDenial(word);
     if (denied !== undefined) return { parts: partsOf(denied), mended: true };
+    // One slip from "off" or "out": what it was meant for would turn the report, so it stays a stranger.
+    if (pack.code === 'en' && word.length <= 4 && (slipOf(word, 'off') || slipOf(word, 'out')))
+      return { parts: [{ word, entry }], mended: false };
     const side = bySide(word);
     if (side !== undefined) return { parts: partsOf(side), mended: true };
     const turned = byTurning(word);

@@ -1,6 +1,7 @@
 // From cut tokens to words that mean something: short forms opened, slips mended, spoken numbers made figures.
 import type { LanguagePack } from '../pack.ts';
 import { MEND_AT_MOST } from '../thresholds.ts';
+import { slipOf } from './edits.ts';
 import { type Token, tokenOf } from './token.ts';
 import type { Vocabulary } from './vocabulary.ts';
 
@@ -53,19 +54,40 @@ export function openWords(cut: readonly Token[], vocabulary: Vocabulary): Token[
 /** Words one slip from "not" that are words themselves: before what was done they deny it. */
 const MAY_BE_NOT = /^(no|hot|bot|jot|nor|nog|nod|note|knot|mot)$/;
 
+/** "Rear let", "rar right": beside one side a slip of another, so that no other place is taken. */
+function sideBeside(
+  token: Token,
+  before: Token | undefined,
+  next: Token | undefined,
+): string | undefined {
+  if (token.entry?.side || token.entry?.plan || token.word.length < 2) return undefined;
+  if (ALONG.test(before?.word ?? '') && !isKnownWord(token))
+    return ACROSS_WORDS.find((side) => slipOf(token.word, side));
+  if (ACROSS.test(next?.word ?? '') && !isKnownWord(token))
+    return ALONG_WORDS.find((side) => slipOf(token.word, side));
+  return undefined;
+}
+
+const ALONG = /^(front|rear)$/;
+const ACROSS = /^(left|right)$/;
+const ACROSS_WORDS = ['left', 'right'];
+const ALONG_WORDS = ['front', 'rear'];
+
+const isKnownWord = (token: Token): boolean =>
+  token.entry?.known === true && token.mended === undefined && !/^(let|font)$/.test(token.word);
+
 /** "Fuel's bot drained", "no clamped", "rear let": read as what they were meant for, the error on the safe side. */
 function denyBefore(tokens: Token[], vocabulary: Vocabulary): void {
   if (vocabulary.pack.code !== 'en') return;
   for (let i = 0; i < tokens.length; i += 1) {
     const [token, next, before] = [tokens[i], tokens[i + 1], tokens[i - 1]];
     if (token?.kind !== 'word') continue;
-    const past = next?.entry?.forms.includes('past') === true && !next.entry.plan;
+    const past =
+      (next?.entry?.forms.includes('past') === true && !next.entry.plan) ||
+      /^(done|finished|finish)$/.test(next?.word ?? '');
+    const last = next === undefined && token.word === 'no' && before?.kind === 'number' && i > 2;
     const as =
-      past && MAY_BE_NOT.test(token.word)
-        ? 'not'
-        : /^(let|lef|eft|leeft)$/.test(token.word) && /^(front|rear)$/.test(before?.word ?? '')
-          ? 'left'
-          : undefined;
+      (past && MAY_BE_NOT.test(token.word)) || last ? 'not' : sideBeside(token, before, next);
     const part = as === undefined ? undefined : vocabulary.look(as, false).parts[0];
     if (part) tokens[i] = { ...token, word: part.word, entry: part.entry, mended: token.word };
   }

@@ -2,6 +2,7 @@
 // right.
 import { bareTables } from '../../bare-tables.ts';
 import type { CueName, LanguagePack } from '../../pack.ts';
+import { commands, figurePhrases, limitPhrases } from './commands.ts';
 import { cuesAsWritten } from './cues.ts';
 import { forms, root } from './forms.ts';
 import { nouns } from './nouns.ts';
@@ -45,6 +46,9 @@ export const german: LanguagePack = bareTables({
   adverbs,
   states,
   cues,
+  commands,
+  limitPhrases,
+  figurePhrases,
   abbreviations,
   contractions,
   soundAlikes,
@@ -58,7 +62,7 @@ export const german: LanguagePack = bareTables({
   stageNouns,
   stop: [...new Set(stop)],
   turning: words(
-    'nicht kein keine keinen nichts noch gleich morgen später nachher wenn sobald bevor nach falls fast beinahe glaube glaub denke vielleicht wahrscheinlich vermutlich soll sollte muss müsste kann könnte will wollte würde fehlt fehlen hoffe hoffentlich jemand keiner niemand statt außer ohne bis erst laut undicht tropft leckt',
+    'nicht kein keine keinen nichts noch gleich morgen später nachher wenn sobald bevor nach falls fast beinahe glaube glaub denke vielleicht wahrscheinlich vermutlich soll sollte muss müsste kann könnte will wollte würde fehlt fehlen hoffe hoffentlich jemand keiner niemand statt außer ohne bis erst laut undicht tropft leckt auf von nur vergessen kommt',
   ),
   common,
   prepositions,
