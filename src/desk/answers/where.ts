@@ -64,8 +64,19 @@ export const flagsStanding = (view: JobView) =>
     (flag) => !flag.clearedBy && flag.level !== 'advice' && flag.rule !== 'early-close',
   );
 
-/** @param now ISO; @param zone of the workshop; @param around for the states of other jobs on the vehicle */
-export const whereCard = (view: JobView, now: string, zone: string, around: Around = {}): Card => {
+/**
+ * @param now ISO
+ * @param zone of the workshop
+ * @param around for the states of other jobs on the vehicle
+ * @param hours whether the asker may see hours
+ */
+export const whereCard = (
+  view: JobView,
+  now: string,
+  zone: string,
+  around: Around = {},
+  hours = false,
+): Card => {
   const { done, total } = progressOf(view);
   const phase = phaseOf(view);
   const inHand = view.steps.filter((step) => step.state === 'started' || step.state === 'partial');
@@ -91,7 +102,7 @@ export const whereCard = (view: JobView, now: string, zone: string, around: Arou
   const out = limitsOutWords(view);
   if (out.length > 0) rows.push(['Put right first', out.join('; ')]);
   if (next.length > 0) rows.push(['Next', list(stepsGathered(view, next), 3)]);
-  if (view.minutesBooked > 0) rows.push(['Booked', duration(view.minutesBooked)]);
+  if (hours && view.minutesBooked > 0) rows.push(['Booked', duration(view.minutesBooked)]);
   if (view.technician) rows.push(['With', view.technician]);
   if (view.promised) rows.push(['Promised', clockTime(view.promised, now, zone)]);
   const title = `Job ${view.job}, ${view.opened.vehicle.name}: ${view.plan.title}`;

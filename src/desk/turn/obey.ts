@@ -44,7 +44,9 @@ export const obey = (state: JobState, act: Act, asker: Asker, moment: Moment): O
     case 'next':
       return shows(nextCard(view));
     case 'where':
-      return shows(whereCard(view, moment.now, zone, moment.around));
+      return shows(
+        whereCard(view, moment.now, zone, moment.around, mayHours(moment.workshop, asker)),
+      );
     case 'handover':
       return shows(
         handoverCard(view, moment.now, zone, { events: state.events, around: moment.around }),

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { handoverCard } from '../../../src/desk/answers/handover.ts';
 import { isPlaceOnly, partsOff, placeSaid } from '../../../src/desk/answers/parts-off.ts';
-import { at, deskJob, done, PEOPLE, planFrom } from '../desk-job.ts';
+import { at, deskJob, done, PEOPLE, planFrom, texts } from '../desk-job.ts';
 import { planText } from '../figures/sample-view.ts';
 
 const pump = planFrom(planText('coolant-pump'));
@@ -87,5 +87,15 @@ describe('the sentences', () => {
     expect(event).toMatchObject({ by: 'Mo', to: 'Mo' });
     expect(event && 'says' in event ? event.says : '').toContain('Put right first');
     expect(made.state().view.technician).toBe('Mo');
+  });
+});
+
+describe('where are we', () => {
+  it('shows hours to those who may see them only', () => {
+    const booked = job();
+    booked.say('Ada', '2 h on it', '07:00');
+    const asked = (who: string): string => texts(booked.say(who, 'where are we', '08:00')).join();
+    expect(asked('Robin')).toContain('Booked: 2 h.');
+    expect(asked('Ada')).not.toContain('Booked');
   });
 });
