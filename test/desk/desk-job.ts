@@ -7,6 +7,7 @@ import type { Settings } from '../../shared/settings.ts';
 import type { Intent, Post } from '../../src/desk/card.ts';
 import { openJob } from '../../src/desk/opening/open-job.ts';
 import type { Opening } from '../../src/desk/opening/parse-opening.ts';
+import type { Reports } from '../../src/desk/reports.ts';
 import { takeDelete, takeEdit } from '../../src/desk/turn/amend.ts';
 import { checkJob } from '../../src/desk/turn/check-job.ts';
 import { hear } from '../../src/desk/turn/hear.ts';
@@ -74,6 +75,8 @@ export const deskJob = (
     readonly opening?: Opening;
     readonly around?: Around;
     readonly holdBack?: number;
+    /** Pictures and papers; left out, there are none. */
+    readonly reports?: Reports;
   } = {},
 ): DeskJob => {
   const plan = given.plan ?? wheelPlan;
@@ -100,6 +103,7 @@ export const deskJob = (
     openJobs: state ? [state.view] : [],
     jobNumbers: state ? [state.view.job] : [],
     holdBack: given.holdBack ?? 0,
+    ...(given.reports ? { reports: given.reports } : {}),
   });
   const take = (turn: Turn): readonly Post[] => {
     state = turn.state;

@@ -50,8 +50,8 @@ export type JobForecast = {
 };
 
 const QUARTER = 15 * 60_000;
-/** Runs for one job, and steps drawn at most for all jobs together: about half a second of work. */
-const RUNS = 500;
+/** Runs for one job, and steps drawn at most for all jobs together: about half a second of work at most. */
+const RUNS = 300;
 const MOST_DRAWS = 200_000;
 const LEAST_RUNS = 100;
 /** A report this long ago says that somebody still has their hands on the job. */

@@ -13,6 +13,7 @@ import { messagesOf, questionsOf } from './log.ts';
 import { asPerson, type Obeyed } from './obeyed.ts';
 import { acknowledgeFlags, overrideFlags } from './settle-flags.ts';
 import { settleHolds } from './settle-holds.ts';
+import { withLacks } from './show-report.ts';
 import type { JobState, Moment, Said, Turn } from './turn.ts';
 
 export type Tap = Pick<Said, 'id' | 'channel' | 'at' | 'by' | 'roles'> & {
@@ -200,7 +201,12 @@ export const takeTap = (state: JobState, tap: Tap, moment: Moment): Heard => {
           moment,
         );
       const without = tap.fields.reading !== undefined && reading === undefined;
-      return end(state, closeJob(state, asker, moment, { reading, without }), tap, moment);
+      return end(
+        state,
+        withLacks(closeJob(state, asker, moment, { reading, without }), state, moment),
+        tap,
+        moment,
+      );
     }
     case 'cancel-job':
       return end(state, cancelJob(view, field(tap, 'reason'), asker, moment), tap, moment);
