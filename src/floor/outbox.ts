@@ -4,7 +4,7 @@ import type { Delivery } from '../../shared/delivery.ts';
 import type { Channel, Place, PostFailure, PostResult } from '../chat/channel.ts';
 import type { Schedule } from '../schedule/timers.ts';
 import type { JobStore, OutboxEntry, PostRef, ThreadRef } from '../store/job-store.ts';
-import { laneOf, outboxPace } from './outbox-pace.ts';
+import { outboxPace, sameLane } from './outbox-pace.ts';
 import { outboxSend } from './outbox-send.ts';
 import { type Trail, traceOfPost } from './trail.ts';
 
@@ -76,14 +76,13 @@ export const outbox = (needs: OutboxNeeds, seed: readonly OutboxEntry[]): Outbox
   const { send } = outboxSend(needs);
 
   const sheetWaits = (entry: OutboxEntry): boolean =>
-    waiting.some((other) => laneOf(other) === laneOf(entry) && other.post.key === 'sheet');
+    waiting.some((other) => other.post.key === 'sheet' && sameLane(other, entry));
 
   /** A later card of the same key says it all; the earlier one would only flicker. */
   const superseded = (entry: OutboxEntry): boolean =>
     entry.post.edit &&
-    waiting
-      .slice(waiting.indexOf(entry) + 1)
-      .some((other) => other.post.key === entry.post.key && laneOf(other) === laneOf(entry));
+    waiting.findLast((other) => other.post.key === entry.post.key && sameLane(other, entry)) !==
+      entry;
 
   const settle = async (entry: OutboxEntry, ref: PostRef | undefined): Promise<void> => {
     await needs.store.settlePost(entry.job, entry.id, ref);
@@ -159,17 +158,25 @@ export const outbox = (needs: OutboxNeeds, seed: readonly OutboxEntry[]): Outbox
     pace.readyAt(entry) <= now;
 
   /** The job sheet is the root of the thread: what goes into the thread goes behind it, whatever came first. */
-  const sheetBefore = (entry: OutboxEntry, ready: readonly OutboxEntry[]): OutboxEntry =>
-    entry.post.to.where === 'thread'
-      ? (ready.find((each) => laneOf(each) === laneOf(entry) && each.post.key === 'sheet') ?? entry)
-      : entry;
+  const sheetBefore = (entry: OutboxEntry, now: number): OutboxEntry =>
+    (entry.post.to.where === 'thread'
+      ? waiting.find(
+          (each) => each.post.key === 'sheet' && sameLane(each, entry) && isReady(each, now),
+        )
+      : undefined) ?? entry;
 
   const nextOf = (name: Delivery['channel']): OutboxEntry | undefined => {
     const now = Date.parse(clock());
-    const ready = waiting.filter((entry) => entry.channel === name && isReady(entry, now));
+    // What is cheap to see is asked first: the backlog of an outage is long.
     const first =
-      ready.find((each) => each.post.urgent && each.post.to.where === 'channel') ?? ready[0];
-    return first && sheetBefore(first, ready);
+      waiting.find(
+        (each) =>
+          each.post.urgent &&
+          each.post.to.where === 'channel' &&
+          each.channel === name &&
+          isReady(each, now),
+      ) ?? waiting.find((each) => each.channel === name && isReady(each, now));
+    return first && sheetBefore(first, now);
   };
 
   const pass = async (name: Delivery['channel']): Promise<void> => {

@@ -107,6 +107,23 @@ const processorSeconds = async (pid: number | undefined): Promise<number> => {
   return (Number(fields[11]) + Number(fields[12])) / 100;
 };
 
+type HealthNow = {
+  readonly memoryBytes: number;
+  readonly inbox: number;
+  readonly channels: readonly { readonly waiting: number }[];
+};
+const healthOf = async (address: string): Promise<HealthNow> =>
+  (await (await fetch(new URL('health', address))).json()) as HealthNow;
+
+/** Waits until nothing is to be worked off or posted, for two minutes at most. */
+const rests = async (address: string): Promise<void> => {
+  for (let looks = 0, quiet = 0; looks < 240 && quiet < 4; looks += 1) {
+    await new Promise((done) => setTimeout(done, 500));
+    const now = await healthOf(address);
+    quiet = now.inbox === 0 && now.channels.every(({ waiting }) => waiting === 0) ? quiet + 1 : 0;
+  }
+};
+
 /** Sends at the given rate, whether or not the earlier ones are answered. */
 const turn = async (
   each: (n: number) => Promise<void>,
@@ -198,12 +215,13 @@ export const measure = async (): Promise<AckBench> => {
       await file.datasync();
     };
     const times = { ours: [] as number[], bolt: [] as number[], write: [] as number[] };
-    // The first look at all open jobs is over, and both processes are warm.
-    await new Promise((done) => setTimeout(done, 5_000));
+    // The first look at all open jobs is over and posted, and both processes are warm.
+    await rests(health);
     const warm: number[] = [];
     await turn(post(slackPort), 900_000, warm);
     await turn(post(peerPort), 900_000, warm);
     let busy = 0;
+    await rests(health);
     for (let t = 0; t < TURNS; t += 1) {
       const before = await processorSeconds(ours.pid);
       await turn(post(slackPort), t * A_TURN, times.ours);
@@ -212,9 +230,7 @@ export const measure = async (): Promise<AckBench> => {
       busy += (await processorSeconds(ours.pid)) - before;
     }
     await file.close();
-    const now = (await (await fetch(new URL('health', health))).json()) as {
-      readonly memoryBytes: number;
-    };
+    const now = await healthOf(health);
     return {
       ours: spread(times.ours),
       bolt: spread(times.bolt),
