@@ -137,6 +137,7 @@ export const daySlack =
             },
             stop: async () => {
               await channel.stop();
+              coming = 0;
               fake.deliverTo(undefined);
             },
           },
@@ -193,6 +194,7 @@ export const daySlack =
       },
       outage: (is) => {
         if (is) count('outages');
+        coming = 0;
         fake.knobs.outage(is);
       },
       onAcknowledged: (listener) =>

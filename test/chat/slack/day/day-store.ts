@@ -44,14 +44,14 @@ const watchedFiles = () => {
     const through = async <T>(work: () => Promise<T>): Promise<T> => {
       if (dead) return never();
       busy += 1;
-      try {
-        const done = await work();
-        return dead ? await never() : done;
-      } catch (error) {
-        return dead ? await never() : Promise.reject(error);
-      } finally {
-        busy -= 1;
-      }
+      const done = await work().then(
+        (value) => () => value,
+        (error: unknown) => (): T => {
+          throw error;
+        },
+      );
+      busy -= 1;
+      return dead ? never() : done();
     };
     const fileOf = (file: OpenFile, isInbox: boolean): OpenFile => {
       const written: string[] = [];

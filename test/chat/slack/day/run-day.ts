@@ -85,6 +85,9 @@ export const settingsFor = (day: Day): Settings => ({
   ].map((person) => ({ ...person, slack: `U0${person.name.toUpperCase()}01` })),
 });
 
+/** Looks for rest, a millisecond apart but for the first: only what hangs takes hundreds. */
+const MOST_LOOKS = 40_000;
+
 const later = (at: string, seconds: number): string =>
   new Date(Date.parse(at) + seconds * 1000).toISOString();
 const turnOfLoop = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
@@ -164,6 +167,8 @@ export const playDay = async ({
       if (looks < 2_000) await turnOfLoop();
       else await new Promise((resolve) => setTimeout(resolve, 1));
       still = place.busy() + disk.busy() === 0 ? still + 1 : 0;
+      if (looks > MOST_LOOKS)
+        throw new Error(`It does not come to rest: ${place.busy()} calls, ${disk.busy()} files.`);
     }
   };
   const go = async (at: string): Promise<void> => {
