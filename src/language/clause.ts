@@ -1,10 +1,10 @@
 // A clause: one thing said, with the verbs, words of parts, figures and signs that stand in it.
 
 import type { Cue } from './cue-table.ts';
+import type { Hanging } from './cutting/subordinate.ts';
 import type { Wanted } from './match/score.ts';
 import type { ActionClass, CueName } from './pack.ts';
 import type { Figure } from './scan/figure.ts';
-import type { Hanging } from './subordinate.ts';
 import type { Token, VerbForm } from './tidy/token.ts';
 
 export type VerbHit = {

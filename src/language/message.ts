@@ -1,7 +1,7 @@
 // A message made ready for the rules: tokens, figures, clauses, and the language it is in.
 import { type Clause, type Memo, newMemo } from './clause.ts';
-import { cutClauses } from './clauses.ts';
 import type { ReadContext } from './context.ts';
+import { cutClauses } from './cutting/cut-clauses.ts';
 import type { Lexicon, Tongue } from './lexicon.ts';
 import type { SaidBy } from './plan-lines.ts';
 import type { Figure, ScanWords } from './scan/figure.ts';

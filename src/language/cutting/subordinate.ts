@@ -1,6 +1,6 @@
 // "Once the rail is down I can open the pipes": which part of a sentence is only the condition or the time of the other.
-import type { Cue } from './cue-table.ts';
-import type { Token } from './tidy/token.ts';
+import type { Cue } from '../cue-table.ts';
+import type { Token } from '../tidy/token.ts';
 
 /** What a clause says under: a condition, a time that is to come, or only when it was. */
 export type Hanging = 'condition' | 'until' | 'time';
