@@ -71,14 +71,14 @@ const actionsOf = ({ view, events }: JobState): readonly Action[] => [
           weight: 'plain' as const,
           intent: { do: 'say' as const, job: view.job, text: 'release to the road' },
         },
+        {
+          label: 'Close the job',
+          weight: 'grave' as const,
+          intent: { do: 'close-job' as const, job: view.job },
+          ...formPart(closeForm(view)),
+        },
       ]
     : []),
-  {
-    label: 'Close the job',
-    weight: 'grave',
-    intent: { do: 'close-job', job: view.job },
-    ...formPart(closeForm(view)),
-  },
 ];
 
 const formPart = (form: Form | undefined): Pick<Action, 'form'> => (form ? { form } : {});
@@ -162,6 +162,7 @@ export const benchJobOf = (
         assumed: step.assumed,
       })),
     actions: view.status === 'open' ? actionsOf(state) : [],
+    closeNeeds: view.status === 'open' ? view.closeNeeds : [],
   };
 };
 

@@ -71,6 +71,9 @@ it('lets a closed job go, and says who may release a hold point', async () => {
     may('Ada', ['technician']),
     may('Kim', ['manager']),
   ]).toEqual([true, false, false]);
+  // A button that is always refused is none: what is still open stands there.
+  expect(job?.actions.map(({ intent }) => intent.do)).not.toContain('close-job');
+  expect(job?.closeNeeds?.length).toBeGreaterThan(5);
   await say('Robin', 'cancel job because opened twice', '1042');
   expect(await view.openJobs()).toEqual([]);
 });

@@ -68,6 +68,8 @@ export type BenchJob = {
   /** When it will be ready, in a few words; left out where nothing can be said. */
   readonly forecast?: string;
   readonly holds?: readonly BenchHold[];
+  /** What is still open before the job can be closed, one sentence each. */
+  readonly closeNeeds?: readonly string[];
   readonly flags: readonly BenchFlag[];
   readonly next: readonly BenchNext[];
   /** Every step in the order of the plan, for the job card. */

@@ -1,11 +1,11 @@
 // Drawing: nothing that people type becomes markup, and the levels are told by word.
 import { describe, expect, it } from 'vitest';
-import { bayMarkup, waitWords } from '../../../src/chat/bench/draw/bay.ts';
+import { bayMarkup, needsMarkup, waitWords } from '../../../src/chat/bench/draw/bay.ts';
 import { entryMarkup } from '../../../src/chat/bench/draw/entry-line.ts';
 import { formMarkup } from '../../../src/chat/bench/draw/form.ts';
 import { escapeText, html } from '../../../src/chat/bench/draw/html.ts';
 import { cardMarkup, stateStrip } from '../../../src/chat/bench/draw/job-page.ts';
-import { countWords } from '../../../src/chat/bench/draw/level.ts';
+import { countWords, whatWords } from '../../../src/chat/bench/draw/level.ts';
 import { pageMarkup } from '../../../src/chat/bench/draw/page.ts';
 import { type Frame, timeWords } from '../../../src/chat/bench/draw/time-words.ts';
 import { wallSheet } from '../../../src/chat/bench/draw/wall-page.ts';
@@ -22,6 +22,30 @@ const frame: Frame = {
 };
 
 const ATTACK = `<img src=x onerror="alert(1)"> ' & </textarea><script>`;
+
+describe('a flag in few words', () => {
+  it.each([
+    ['Skipped: "Drain the coolant". It needs that first.', 44, 'Skipped: "Drain the coolant".'],
+    [
+      'Out of limits: "Tighten the wheel nuts, stage 2", front left: 700 N·m.',
+      50,
+      'Out of limits: "Tighten the wheel nuts, stage 2" and more',
+    ],
+    ['Word after word after word without a comma in it at all.', 20, 'Word after word and more'],
+  ])('%s', (says, most, short) => {
+    expect(whatWords(says, most)).toBe(short);
+  });
+});
+
+describe('what stands before closing a job', () => {
+  it('is named, up to eight things, and the rest counted', () => {
+    const closeNeeds = Array.from({ length: 11 }, (_, at) => `"Step ${at}" is open`);
+    const { markup } = needsMarkup({ ...job1042, closeNeeds });
+    expect(markup.match(/<li>/g)).toHaveLength(9);
+    expect(markup).toContain('and 3 more');
+    expect(needsMarkup(job1042).markup).toBe('');
+  });
+});
 
 describe('escaping', () => {
   it.each([

@@ -41,6 +41,16 @@ ${job.waits.length === 0 ? '' : html`<p class="waits"><span class="tag">Waits fo
 ${isHere ? '' : deskButton(job, frame)}</article></li>`;
 }
 
+/** Things named that stand between a job and its closing. */
+const NEEDS_NAMED = 8;
+
+/** What is still open before a job can be closed; nothing where it can be. */
+export function needsMarkup({ closeNeeds = [] }: BenchJob): Markup {
+  if (closeNeeds.length === 0) return html``;
+  const more = closeNeeds.length - NEEDS_NAMED;
+  return html`<h3>Before it can be closed</h3><ul class="plain-list needs">${closeNeeds.slice(0, NEEDS_NAMED).map((need) => html`<li>${need}</li>`)}${more > 0 ? html`<li>and ${more} more</li>` : ''}</ul>`;
+}
+
 /** Opens the sheet of what can be settled on a job; left out where nothing can by this person. */
 function deskButton(job: BenchJob, frame: Frame): Markup {
   const hasAny =

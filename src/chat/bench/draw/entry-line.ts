@@ -82,9 +82,12 @@ export function cardBody(card: Card, { id, thread }: Pick<Entry, 'id' | 'thread'
 
 function pictureMarkup({ alt, dark }: CardPicture, id: string, query: string): Markup {
   const image = html`<img class="picture" src="/picture/${id}.svg${query}" alt="${alt}">`;
-  return dark === undefined
-    ? image
-    : html`<picture><source media="(prefers-color-scheme: dark)" srcset="/picture/${id}.dark.svg${query}">${image}</picture>`;
+  const shown =
+    dark === undefined
+      ? image
+      : html`<picture><source media="(prefers-color-scheme: dark)" srcset="/picture/${id}.dark.svg${query}">${image}</picture>`;
+  // Opened by itself it has the whole width of the screen.
+  return html`<a class="whole" href="/picture/${id}.svg${query}">${shown}</a>`;
 }
 
 /** Files to be saved: what each is, its name and its size. */

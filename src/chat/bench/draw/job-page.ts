@@ -2,7 +2,7 @@
 import type { BenchJob } from '../bench-view.ts';
 import type { Entry } from '../talk/entry.ts';
 import { actsMarkup } from './act.ts';
-import { bayMarkup, jobHref, progressWords, statesMarkup, waitWords } from './bay.ts';
+import { bayMarkup, jobHref, needsMarkup, progressWords, statesMarkup, waitWords } from './bay.ts';
 import { composerMarkup, nextDialog, nextMarkup } from './dock.ts';
 import { flagsDialog, railMarkup } from './flag-rail.ts';
 import { html, type Markup, type Piece } from './html.ts';
@@ -86,7 +86,7 @@ ${job.vehicleState.length === 0 ? html`<p>No unsafe state is recorded.</p>` : st
 ${job.flags.length === 0 ? html`<p>None standing.</p>` : html`<ul class="card-flags">${raisedOn([job]).map(({ flag }) => html`<li class="flag ${flag.level}"><strong class="level">${LEVEL_WORD[flag.level]}</strong> ${flag.says} <span class="small">since ${timeWords(flag.since, frame)}</span></li>`)}</ul>`}
 <h3>The job</h3>
 <dl class="facts">${facts.map(([label, value]) => (value === undefined ? '' : html`<div><dt>${label}</dt><dd>${value}</dd></div>`))}</dl>
-<div class="no-print">${actsMarkup(job.actions, frame)}</div>
+<div class="no-print">${needsMarkup(job)}${actsMarkup(job.actions, frame)}</div>
 ${phases.map(
   (phase) =>
     html`<section class="phase"><h3>${phase}</h3><ol class="steps">${job.steps
