@@ -1,5 +1,6 @@
 // The job sheet: the one card of a job that is kept up to date in place, pinned, and the root of its thread.
 import type { JobEvent } from '../../../shared/event.ts';
+import { flagKey } from '../../../shared/flag.ts';
 import type { Around, JobView } from '../../job/view.ts';
 import { flagsStanding, phaseOf, progressOf, vehicleNow } from '../answers/where.ts';
 import type { Card } from '../card.ts';
@@ -8,6 +9,7 @@ import { lastNoted } from '../office/last-noted.ts';
 import { roadReleaseOf } from '../office/road.ts';
 import { supervised } from '../office/supervision.ts';
 import { bareSentence, clockTime, list, rowsSaid, stepTitle } from '../say.ts';
+import { announcedFlags } from '../turn/log.ts';
 import { namesAround, waitsOf } from '../waits.ts';
 
 const reading = (view: JobView): string | undefined => {
@@ -37,7 +39,11 @@ const roadWords = (view: JobView, events: readonly JobEvent[], now: string, zone
 export const sheetCard = (view: JobView, now: string, zone: string, beside: Beside = {}): Card => {
   const { done, total } = progressOf(view);
   const events = beside.events ?? [];
-  const flags = flagsStanding(view);
+  const said = announcedFlags(events);
+  // One that is held back, for a question about its step or for some seconds, is not shown here either.
+  const flags = flagsStanding(view).filter(
+    (flag) => beside.events === undefined || said.get(flagKey(flag))?.standing === true,
+  );
   const waits = waitsOf(view, view.lastEventAt, zone, namesAround(beside.around ?? {}));
   const phase = phaseOf(view);
   const assumed = assumptions(view);
