@@ -46,7 +46,10 @@ export const withWaiting = (
     const kept = acts.filter((act) => !isSideRemark(act));
     return kept.length > 0 ? acts : [whole('blocked', text)];
   }
-  return acts.length === 0 && GOES_ON.test(plain) ? [whole('resumed', text)] : acts;
+  // "Carrying on" means something only where something stood still.
+  return acts.length === 0 && blocked.length > 0 && GOES_ON.test(plain)
+    ? [whole('resumed', text)]
+    : acts;
 };
 
 const ARRIVED =

@@ -47,7 +47,8 @@ describe('stands still', () => {
 
 describe('goes on', () => {
   it.each(['parts arrived', 'bay 3 is free now', 'carrying on', 'got the puller'])('%s', (text) => {
-    expect(kindOf(text)).toBe('resumed');
+    expect(kindOf(text, ['waiting for approval'])).toBe('resumed');
+    expect(kindOf(text)).toBeUndefined();
   });
 
   it('what was waited for has come: no report of its fitting', () => {
