@@ -9,6 +9,7 @@ import { readClock } from './clock-talk.ts';
 import { commandOf } from './command-act.ts';
 import type { ReadContext, ReadResult } from './context.ts';
 import { readCorrection } from './correct.ts';
+import { doubtSlips } from './doubt-slips.ts';
 import { asksFigure, asksLimit } from './find-command.ts';
 import { focusOf } from './focus.ts';
 import type { Lexicon } from './lexicon.ts';
@@ -41,17 +42,20 @@ export function readMessage(
   context: ReadContext,
   options: ReadOptions = {},
 ): ReadResult {
-  const read = readWords(text, lexicon, context, options);
-  return withoutUnsaid(withWaysOfSaying(read, text, lexicon, context), text, lexicon);
+  const message = prepare(text, lexicon, context);
+  const read = readWords(message, text, lexicon, context, options);
+  const said = withoutUnsaid(withWaysOfSaying(read, text, lexicon, context), text, lexicon);
+  const acts = doubtSlips(said.acts, message, lexicon);
+  return acts === said.acts ? said : { ...said, acts };
 }
 
 function readWords(
+  message: Message,
   text: string,
   lexicon: Lexicon,
   context: ReadContext,
   options: ReadOptions,
 ): ReadResult {
-  const message = prepare(text, lexicon, context);
   const soFar: ReadSoFar = {
     acts: [],
     explained: [],

@@ -46,3 +46,9 @@ export const STRANGE_FREE = 2;
 
 /** beyond them, so many for each word of the plan: more, and the message is about something else. */
 export const STRANGE_SHARE = 1;
+
+/**
+ * So much strangeness of a message, two for each word that was mended and one for each that is unknown, and a
+ * safety-critical step is asked about rather than taken.
+ */
+export const SLIPS_TO_ASK = 3;

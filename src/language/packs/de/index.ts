@@ -60,9 +60,9 @@ export const german: LanguagePack = bareTables({
   sides,
   positionNouns,
   stageNouns,
-  stop: [...new Set(stop)],
+  stop: [...new Set([...stop, ...words('gehalten verloren leicht licht recht')])],
   turning: words(
-    'nicht kein keine keinen nichts noch gleich morgen später nachher wenn sobald bevor nach falls fast beinahe glaube glaub denke vielleicht wahrscheinlich vermutlich soll sollte muss müsste kann könnte will wollte würde fehlt fehlen hoffe hoffentlich jemand keiner niemand statt außer ohne bis erst laut undicht tropft leckt auf von nur vergessen kommt',
+    'nicht keine keinen nichts gleich morgen später nachher sobald bevor vielleicht wahrscheinlich vermutlich sollte könnte würde fehlen hoffe hoffentlich vergessen kommt auf von nur',
   ),
   common,
   prepositions,

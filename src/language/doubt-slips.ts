@@ -1,0 +1,55 @@
+// Two slips in one message: what they were meant for is guessed twice, and a grave step is asked about instead.
+import type { Act } from '../../shared/reading.ts';
+import type { Lexicon } from './lexicon.ts';
+import type { Message } from './message.ts';
+import { SLIPS_TO_ASK } from './thresholds.ts';
+
+/** How many words of a message had to be mended; a word heard for another one and short forms are none. */
+function slipsIn(message: Message): number {
+  let slips = 0;
+  let last = -1;
+  const { soundAlikes } = message.tongue.pack;
+  for (const token of message.tokens) {
+    if (token.kind !== 'word' || token.from === last) continue;
+    last = token.from;
+    const strange = token.entry?.known === false && !token.entry.stop && !token.capital;
+    const mended = token.mended !== undefined && soundAlikes[token.mended] === undefined;
+    const ordinary = message.tongue.common.has(token.word);
+    if (mended) slips += 2;
+    else if (strange && !ordinary && token.word.length > 1) slips += 1;
+  }
+  return slips;
+}
+
+/** Asks before a safety-critical step is taken as done from a message with several slips. */
+export function doubtSlips(
+  acts: readonly Act[],
+  message: Message,
+  lexicon: Lexicon,
+): readonly Act[] {
+  const grave = (act: Act) =>
+    act.kind === 'done' &&
+    act.step !== undefined &&
+    lexicon.plan.stepById.get(act.step)?.weight === 'safety-critical';
+  if (!acts.some(grave) || slipsIn(message) < SLIPS_TO_ASK) return acts;
+  return acts.map((act): Act => {
+    if (!grave(act) || act.step === undefined) return act;
+    const { kind, ...rest } = act;
+    const same = { step: act.step, positions: [...act.positions] };
+    const title = lexicon.plan.stepById.get(act.step)?.title ?? act.step;
+    return {
+      ...rest,
+      kind: 'unsure',
+      candidates: [
+        {
+          says: `Done: ${title}`,
+          kind,
+          ...same,
+          ...(act.quantity ? { quantity: act.quantity } : {}),
+          ...(act.stage === undefined ? {} : { stage: act.stage }),
+        },
+        { says: 'Not done yet', kind: 'not-done', ...same },
+      ],
+    };
+  });
+}
