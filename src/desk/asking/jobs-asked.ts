@@ -87,8 +87,21 @@ const takeStates = (found: Found): void => {
       found.phase = phase satisfies Phase;
 };
 
+/** Short for all open jobs, or for those in one state; in a job's thread they are asked of the job. */
+const WHOLE =
+  /^(?:what have we got on|(?:what's the |whats the )?state of play|who(?:'s| is) on what|how are things|how are we doing|where are we all|what's in|whats in|the board)$/u;
+const ALONE: Readonly<Partial<Record<string, JobState>>> = {
+  late: 'late',
+  overdue: 'late',
+  blocked: 'blocked',
+  waiting: 'waiting',
+};
+
 /** Open jobs asked for; undefined where the words ask for something else. */
 export const jobsAsked = (plain: string, known: AskedKnown): JobsAsked | undefined => {
+  if (!known.inJob && WHOLE.test(plain)) return { ask: 'jobs', states: [] };
+  const alone = known.inJob ? undefined : ALONE[plain];
+  if (alone) return { ask: 'jobs', states: [alone] };
   const hasHead = HEAD.test(plain);
   if (!hasHead && !LOOSE_HEAD.test(plain)) return undefined;
   const found: Found = { rest: plain, states: [] };

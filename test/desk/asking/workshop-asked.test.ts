@@ -23,6 +23,10 @@ describe('asked in the channel', () => {
   it.each([
     ['open jobs', { ask: 'jobs', states: [] }],
     ['summary', { ask: 'jobs', states: [] }],
+    ['what have we got on', { ask: 'jobs', states: [] }],
+    ["what's the state of play", { ask: 'jobs', states: [] }],
+    ["who's on what", { ask: 'jobs', states: [] }],
+    ['late', { ask: 'jobs', states: ['late'] }],
     ["what's late?", { ask: 'jobs', states: ['late'] }],
     ['Whats late', { ask: 'jobs', states: ['late'] }],
     ["what's waiting", { ask: 'jobs', states: ['waiting'] }],
@@ -104,12 +108,17 @@ describe('asked in the thread of a job', () => {
     );
   });
 
-  it.each(['summary', 'hours', 'hours today', 'what is open', 'shift note'])(
-    'asks about the job, not about the workshop: %s',
-    (text) => {
-      expect(workshopAsked(text, inJob)).toBeUndefined();
-    },
-  );
+  it.each([
+    'summary',
+    'how are we doing',
+    'late',
+    'hours',
+    'hours today',
+    'what is open',
+    'shift note',
+  ])('asks about the job, not about the workshop: %s', (text) => {
+    expect(workshopAsked(text, inJob)).toBeUndefined();
+  });
 });
 
 describe('what is meant', () => {
