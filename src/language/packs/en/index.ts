@@ -4,7 +4,7 @@ import type { LanguagePack } from '../../pack.ts';
 import { abbreviations, contractions, soundAlikes } from './abbreviations.ts';
 import { commands, figurePhrases, limitPhrases } from './commands.ts';
 import { commonWords } from './common-words.ts';
-import { cues } from './cues.ts';
+import { cues } from './cues/index.ts';
 import { forms } from './forms.ts';
 import {
   heardNumbers,

@@ -1,0 +1,99 @@
+// Which form a verb has where it stands, and the family that its particle gives it.
+import type { Cue } from '../cue-table.ts';
+import type { Tongue } from '../lexicon.ts';
+import type { ActionClass } from '../pack.ts';
+import type { Token } from '../tidy/token.ts';
+
+/** "Old bearing I press out": who has no past tense at hand says the object first. "Now" makes it what goes on. */
+export function toldAsPresent(
+  tokens: readonly Token[],
+  i: number,
+  from: number,
+  to: number,
+  cues: readonly Cue[],
+): 'past' | 'ing' | undefined {
+  if (i - 2 < from || !/^(i|we)$/.test(tokens[i - 1]?.word ?? '')) return undefined;
+  if (/^(is|are|was|were|have|has|need)$/.test(tokens[i + 1]?.word ?? '')) return undefined;
+  const open = cues.some((cue) =>
+    /^(not|not-yet|future|later|next|condition|wish|doubt|cannot|question-word)$/.test(cue.name),
+  );
+  if (open) return undefined;
+  for (let k = i + 1; k < to; k += 1)
+    if (/^(now|jetzt|still)$/.test(tokens[k]?.word ?? '')) return 'ing';
+  return 'past';
+}
+
+/** A plan's noun that is also a verb stays a noun unless an object follows it: "clamp stage 2", "drain the coolant". */
+export function nounHere(tokens: readonly Token[], i: number, from: number): boolean {
+  const next = tokens[i + 1];
+  if (next === undefined || next.kind !== 'word') return true;
+  if (/^(the|it|them|all|both|my|new|old|a|an|this|that|these|up|every|each)$/.test(next.word))
+    return i > from && tokens[i - 1]?.entry?.plan === true;
+  const before = tokens[i - 1]?.word ?? '';
+  if (/^(to|will|not|can|should|please|must|would|could|i|we)$/.test(before)) return false;
+  return true;
+}
+
+export function isLead(
+  tokens: readonly Token[],
+  i: number,
+  from: number,
+  pronouns: readonly string[],
+): boolean {
+  if (i === from) return true;
+  const before = tokens[i - 1];
+  if (before?.kind !== 'word') return before?.kind === 'mark';
+  return (
+    pronouns.includes(before.word) ||
+    /^(to|will|can|not|should|please|must|would|could|do|does|did|just|and|then)$/.test(before.word)
+  );
+}
+
+export function withParticle(
+  tokens: readonly Token[],
+  i: number,
+  to: number,
+  lemma: string,
+  classes: readonly ActionClass[],
+  phrasal: Tongue['pack']['phrasal'],
+  reach: number,
+): readonly ActionClass[] {
+  for (let k = Math.max(0, i - reach); reach > 5 && k < i; k += 1) {
+    const pair = phrasal[`${tokens[k]?.word ?? ''} ${lemma}`];
+    if (pair) return typeof pair === 'string' ? [pair] : pair;
+  }
+  for (let k = i + 1; k < Math.min(to, i + reach); k += 1) {
+    const pair = phrasal[`${lemma} ${tokens[k]?.word ?? ''}`];
+    if (pair) return typeof pair === 'string' ? [pair] : pair;
+  }
+  return classes;
+}
+
+/** "Die Pratzen waren fest", "sind fest gewesen": how tight it was before is no report that it was tightened. */
+export const wasSo = (
+  tokens: readonly Token[],
+  i: number,
+  from: number,
+  to: number,
+  state: readonly ActionClass[] | undefined,
+): boolean => {
+  if (tokens[i - 1]?.word === 'were') return true;
+  const tight = state?.some((one) => one === 'tighten' || one === 'loosen') === true;
+  const before = tokens.slice(from, i).some((token) => token.word === 'were');
+  return tight && (before || tokens.slice(i, to).some((token) => token.word === 'gewesen'));
+};
+
+/** Prefixes that belong to a verb before them, "ziehe die Pratzen an", are no reports of their own. */
+export const withoutPrefixes = (
+  tokens: readonly Token[],
+  places: readonly number[],
+  verbs: readonly { readonly at: number; readonly lemma: string }[],
+  pack: Tongue['pack'],
+): readonly number[] =>
+  places.filter(
+    (i) =>
+      !verbs.some(
+        (verb) =>
+          verb.at < i && pack.phrasal[`${verb.lemma} ${tokens[i]?.word ?? ''}`] !== undefined,
+      ),
+  );
