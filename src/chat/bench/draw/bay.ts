@@ -27,7 +27,7 @@ function flagLine(job: BenchJob): Markup {
   const first = raisedOn([job])[0]?.flag;
   if (first === undefined) return html`<p class="bay-flag quiet">No flags</p>`;
   const more = job.flags.length - 1;
-  return html`<p class="bay-flag ${first.level}"><strong class="level">${LEVEL_WORD[first.level]}</strong> <span class="bay-says">${whatWords(first.says, 44)}</span>${more > 0 ? html` <span class="small">and ${more} more</span>` : ''}</p>`;
+  return html`<p class="bay-flag ${first.level}"><strong class="level">${LEVEL_WORD[first.level]}</strong> <span class="bay-says">${whatWords(first.says, 64)}</span>${more > 0 ? html` <span class="small">and ${more} more</span>` : ''}</p>`;
 }
 
 /** A bay of the yard's list. */

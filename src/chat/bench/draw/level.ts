@@ -28,14 +28,15 @@ const SHORT = 110;
 
 /**
  * What is wrong, in few enough words for places of a fixed height, and never cut within a word: the first sentence,
- * or as much of it as comes before a colon or comma. Where and what to do stand in full behind it.
+ * or as much of it as comes before a colon or comma, or a space where that would be little. Where and what to do stand in full behind it.
  */
 export function whatWords(says: string, most = SHORT): string {
   const first = /^.*?[.?](?=\s|$)/su.exec(says)?.[0] ?? says;
   if (first.length <= most) return first;
   const head = first.slice(0, most);
   const end = Math.max(head.lastIndexOf(': '), head.lastIndexOf(', '), head.lastIndexOf('; '));
-  const whole = end > 0 ? head.slice(0, end) : head.slice(0, Math.max(head.lastIndexOf(' '), 1));
+  const whole =
+    end > most / 2 ? head.slice(0, end) : head.slice(0, Math.max(head.lastIndexOf(' '), 1));
   return `${whole} and more`;
 }
 
