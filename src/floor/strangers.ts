@@ -233,7 +233,13 @@ export const strangers = ({ floor, takeIn, changed, work }: Parts): Strangers =>
         return say(
           'The settings cannot be changed from here. Write the person into settings.yaml and start again.',
         );
-      changed(await takeIn(made.person, person.name));
+      try {
+        changed(await takeIn(made.person, person.name));
+      } catch (error) {
+        // What was kept stays kept; the tap can be repeated once the file is mended.
+        floor().log('error', 'somebody could not be taken in', { why: (error as Error).message });
+        return say(`${(error as Error).message} What was posted stays kept.`);
+      }
       known = made.person;
     }
     for (const delivery of kept.deliveries) await work(delivery);

@@ -140,6 +140,7 @@ export const slackChannel = (parts: SlackParts): SlackChannel => {
     bytesOf: async (file) => intakeNow?.fileOf?.(file),
     conversationOf,
     wait: (seconds) => wait(seconds, stopping.signal),
+    say: (place, text, key) => out.post(place, { text, blocks: [{ kind: 'text', text }] }, key),
   });
 
   const deliverTo =

@@ -22,6 +22,8 @@ export type UploadOptions = {
   /** The conversation behind a place: a person's id stands for the direct conversation with them. */
   readonly conversationOf: (place: string) => Promise<string>;
   readonly wait: (seconds: number) => Promise<void>;
+  /** Says in the place of the file that it is not there, and why. */
+  readonly say: (place: Place, text: string, key: string) => Promise<PostResult>;
 };
 
 /** Milliseconds for sending the bytes. */
@@ -136,7 +138,7 @@ export const uploader = (options: UploadOptions) => {
     return done(place, channel, file);
   };
 
-  return async (
+  const send = async (
     place: Place,
     file: CardFile | CardPicture,
     outboxKey: string,
@@ -179,4 +181,23 @@ export const uploader = (options: UploadOptions) => {
       return { ok: false, failure: failureOf(error) };
     }
   };
+
+  /** A file that cannot be sent is said where it is waited for, once; trying again would not mend it. */
+  const saidIfRefused = async (
+    place: Place,
+    file: CardFile | CardPicture,
+    key: string,
+    result: PostResult,
+  ): Promise<PostResult> => {
+    if (result.ok || result.failure.kind !== 'refused') return result;
+    const name = 'svg' in file ? 'The picture' : `The file ${file.name}`;
+    return options.say(place, `${name} could not be sent. ${result.failure.why}`, `${key}|said`);
+  };
+
+  return async (
+    place: Place,
+    file: CardFile | CardPicture,
+    outboxKey: string,
+  ): Promise<PostResult> =>
+    saidIfRefused(place, file, outboxKey, await send(place, file, outboxKey));
 };

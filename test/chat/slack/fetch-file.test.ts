@@ -111,6 +111,7 @@ describe('an upload', () => {
     nock('https://slack.com')
       .post('/api/files.getUploadURLExternal')
       .reply(200, { ok: true, upload_url: 'https://example.org/upload', file_id: 'F1' });
+    const said: string[] = [];
     const upload = uploader({
       web,
       team: () => 'T0DEPOT1',
@@ -120,6 +121,10 @@ describe('an upload', () => {
       bytesOf: async () => Buffer.from('abc'),
       conversationOf: async (place) => place,
       wait: async () => undefined,
+      say: async (place, text) => {
+        said.push(text);
+        return { ok: true, posted: { message: '1', place } };
+      },
     });
     const paper = {
       job: '1042',
@@ -129,9 +134,9 @@ describe('an upload', () => {
       says: 'a',
       bytes: 3,
     };
-    expect(await upload({ team: '', place: 'C0SHOP01' }, paper, 'k')).toMatchObject({
-      ok: false,
-      failure: { kind: 'refused' },
-    });
+    expect((await upload({ team: '', place: 'C0SHOP01' }, paper, 'k')).ok).toBe(true);
+    expect(said).toEqual([
+      'The file a.pdf could not be sent. Slack named an address that is not its own. The file was not sent.',
+    ]);
   });
 });

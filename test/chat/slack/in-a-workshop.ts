@@ -83,6 +83,7 @@ ${more}`,
     said,
     floor,
     settings: () => readFile(settingsFile, 'utf8'),
+    writeSettings: (text: string) => writeFile(settingsFile, text),
     /** Opens a job of the coolant pump and gives the root of its thread. */
     open: async (job = '1050', technician = 'Ada'): Promise<string> => {
       await said(
@@ -103,7 +104,6 @@ ${more}`,
         event.kind === 'message-posted' ? [`${event.by}: ${event.text}`] : [],
       ),
     eventsOf: async (job: string) => (await floor().floor.shelved(job))?.state.events ?? [],
-    /** Labels of buttons under a message. */
     end: async (): Promise<void> => {
       await stop();
       await fake.close();

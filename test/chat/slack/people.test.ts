@@ -104,6 +104,22 @@ describe('somebody who is not in the settings', () => {
     expect(await all.settings()).not.toContain(JO);
   });
 
+  it('stays kept where the settings cannot be written, and is taken in once they can', async () => {
+    const root = await all.open();
+    await all.said(JO, 'wheels chocked, parking brake on', root);
+    const asked = lastIn(root)?.ts ?? '';
+    const good = await all.settings();
+    await all.writeSettings(`${good}\nnonsense: [`);
+    await tap(ROBIN, asked, 'Take in');
+    await fill(ROBIN, { who: '(new)', name: 'Jo', role: 'technician' });
+    expect(lastIn(root)?.text).toContain('could not be written into');
+    expect(lastIn(root)?.text).toContain('stays kept');
+    await all.writeSettings(good);
+    await tap(ROBIN, asked, 'Take in');
+    await fill(ROBIN, { who: '(new)', name: 'Jo', role: 'technician' });
+    expect(await all.messagesOf('1050')).toEqual(['Jo: wheels chocked, parking brake on']);
+  });
+
   it('is turned away with a tap: what was kept is dropped, nobody is asked again', async () => {
     const root = await all.open();
     await all.said(JO, 'wheels chocked, parking brake on', root);
