@@ -116,7 +116,7 @@ describe('the timeline of a job', () => {
     });
     // Tuesday 06:00 to 14:00 and Wednesday 06:00 to 10:00, 12 hours on 336 less the gap of 10: 27.1667 for an hour.
     // The night begins after 8 hours: 12 + 217.33.
-    expect(made.svg).toMatch(/<rect x="229\.3" y="66" width="10" [^>]*fill-opacity/u);
+    expect(made.svg).toMatch(/<rect x="229\.3" y="68" width="10" [^>]*fill-opacity/u);
     expect(made.text).toContain('Ready 12:00, cautiously Wednesday 10:00.');
     // The diamond at six hours, 12 + 163; the bar at the right edge.
     expect(made.svg).toMatch(/<path d="M175 [\d.]+l6 6l-6 6l-6 -6z"/u);
@@ -190,7 +190,7 @@ describe('what both are drawn with', () => {
     for (const { x, width: wide } of bars(svg))
       expect(x + wide).toBeLessThanOrEqual(PHONE - MARGIN + 2);
     for (const [, size] of svg.matchAll(/font-size="([\d.]+)"/gu))
-      expect(Number(size)).toBeGreaterThanOrEqual(11);
+      expect(Number(size)).toBeGreaterThanOrEqual(12);
   });
 
   /** Contrast of two colours. Source: WCAG 2.2, relative luminance and contrast ratio. */
@@ -216,8 +216,8 @@ describe('what both are drawn with', () => {
 
   it('cuts long words with a mark', () => {
     // 60 units hold ten characters of size 12 at half their size each.
-    expect(fitted('0123456789', 60)).toBe('0123456789');
-    expect(fitted('01234567890', 60)).toBe('012345678…');
+    expect(fitted('0123456789', 60, 12)).toBe('0123456789');
+    expect(fitted('01234567890', 60, 12)).toBe('012345678…');
   });
 
   it.each([

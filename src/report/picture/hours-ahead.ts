@@ -16,6 +16,7 @@ import {
   PHONE,
   type Picture,
   picture,
+  SMALL,
   words,
 } from './svg.ts';
 
@@ -72,15 +73,15 @@ export const hoursAheadPicture = (
   const longest = Math.max(1, ...jobs.map(({ done, ahead }) => done + ahead));
   const title = `Hours ahead, ${open.length} open ${open.length === 1 ? 'job' : 'jobs'}`;
   const parts: string[] = [
-    words(MARGIN, 22, title, { size: 16, bold: true }),
+    words(MARGIN, 22, title, { size: 17, bold: true }),
     bar('done', MARGIN, 34, 22, 8, inks),
-    words(MARGIN + 27, 42, 'done', { size: 11 }),
+    words(MARGIN + 27, 42, 'done', { size: SMALL }),
     bar('planned', MARGIN + 66, 34, 22, 8, inks),
-    words(MARGIN + 93, 42, 'ahead, in hands-on time of the plan', { size: 11 }),
+    words(MARGIN + 93, 42, 'ahead, hands-on by the plan', { size: SMALL }),
   ];
   let y = 54;
   for (const job of jobs) {
-    y += 16;
+    y += 19;
     const stop = stopsOf(job.view) > 0;
     if (stop) parts.push(levelShape('stop', MARGIN + 3, y - 4, inks.ink));
     parts.push(
@@ -88,18 +89,18 @@ export const hoursAheadPicture = (
         MARGIN + (stop ? 12 : 0),
         y,
         fitted(
-          `${job.view.job} ${job.view.opened.vehicle.name}: ${duration(job.ahead)} ahead`,
+          `${job.view.job} ${job.view.opened.vehicle.name}: ${aheadWords(job)}`,
           width - 12,
-          13,
+          15,
         ),
-        { size: 13, bold: true },
+        { size: 15, bold: true },
       ),
     );
-    y += 15;
+    y += 17;
     parts.push(words(MARGIN, y, fitted(stateWords(job, now, zone), width), { fill: inks.quiet }));
     const found = ready?.get(job.view.job);
     if (found) {
-      y += 15;
+      y += 17;
       const says = `ready ${readyWords(found, now, zone)}`;
       parts.push(words(MARGIN, y, fitted(says, width), { fill: inks.quiet }));
     }
@@ -121,12 +122,15 @@ export const hoursAheadPicture = (
     ...jobs.map((job) => {
       const found = ready?.get(job.view.job);
       const when = found ? ` Ready ${readyWords(found, now, zone)}.` : '';
-      return `${job.view.job} ${job.view.opened.vehicle.name}: ${duration(job.ahead)} ahead, ${duration(job.done)} done. ${stateWords(job, now, zone)}.${when}`;
+      return `${job.view.job} ${job.view.opened.vehicle.name}: ${aheadWords(job)}, ${duration(job.done)} done. ${stateWords(job, now, zone)}.${when}`;
     }),
     ...(foot === '' ? [] : [foot]),
   ].join('\n');
   return picture(title, text, y + 14, inks, parts);
 };
+
+const aheadWords = ({ ahead }: HoursAhead): string =>
+  ahead >= 1 ? `${duration(ahead)} ahead` : 'nothing ahead';
 
 const stopsOf = (view: JobView): number =>
   flagsStanding(view).filter(({ level }) => level === 'stop').length;

@@ -54,8 +54,12 @@ export const escaped = (text: string): string =>
 /** Tenths of a unit are finer than a screen shows. */
 export const px = (value: number): string => String(Math.round(value * 10) / 10);
 
+/** Sizes of words: in a thread a picture is drawn at three quarters of its size, and must be read there too. */
+export const TEXT = 14;
+export const SMALL = 12.5;
+
 /** Cut to a width. A character of these fonts is taken as half its size wide: a little above the mean of a sentence. */
-export const fitted = (text: string, width: number, size = 12): string => {
+export const fitted = (text: string, width: number, size = TEXT): string => {
   const most = Math.max(1, Math.floor(width / (size * 0.5)));
   const letters = [...text];
   return letters.length <= most
@@ -79,7 +83,7 @@ export const words = (
   x: number,
   y: number,
   text: string,
-  { size = 12, bold = false, fill, anchor = 'start', paper }: Words = {},
+  { size = TEXT, bold = false, fill, anchor = 'start', paper }: Words = {},
 ): string =>
   `<text x="${px(x)}" y="${px(y)}" font-size="${size}"${bold ? ' font-weight="bold"' : ''}${fill ? ` fill="${fill}"` : ''}${anchor === 'start' ? '' : ` text-anchor="${anchor}"`}${paper ? ` stroke="${paper}" stroke-width="3" stroke-linejoin="round" paint-order="stroke"` : ''}>${escaped(text)}</text>`;
 

@@ -24,7 +24,7 @@ const GAP = 10;
 /** Gaps never take more than this share of the width. */
 const MOST = 0.3;
 /** Ticks stand at least so far apart, so that their words do not touch. */
-const APART = 62;
+const APART = 70;
 
 /**
  * @param calendar hours of the workshop; without it time runs evenly

@@ -23,6 +23,7 @@ import {
   type Picture,
   picture,
   rule,
+  SMALL,
   words,
 } from './svg.ts';
 import { type TimeScale, timeScale } from './time-scale.ts';
@@ -110,11 +111,11 @@ const drawn = (facts: Facts, scale: TimeScale, inks: Inks): Picture => {
   const { view, last, now, zone } = facts;
   const title = `Job ${view.job}, ${view.opened.vehicle.name}`;
   const head = [
-    words(MARGIN, 22, fitted(title, WIDTH, 16), { size: 16, bold: true }),
-    words(MARGIN, 38, fitted(view.plan.title, WIDTH), { fill: inks.quiet }),
-    legend(52, inks),
+    words(MARGIN, 22, fitted(title, WIDTH, 17), { size: 17, bold: true }),
+    words(MARGIN, 40, fitted(view.plan.title, WIDTH), { fill: inks.quiet }),
+    legend(56, inks),
   ];
-  const top = 66;
+  const top = 68;
   const rows = [phaseRows, waitRows, flagRows, readyRow].reduce<Part>(
     (above, draw) => {
       const part = draw(facts, scale, above.y, inks);
@@ -132,12 +133,12 @@ const drawn = (facts: Facts, scale: TimeScale, inks: Inks): Picture => {
       : [rule(scale.x(promised), top, scale.x(promised), bottom, inks.wait, '1.5 2.5', 2)]),
   ];
   const below = foot.map((line, index) =>
-    words(MARGIN, bottom + 30 + 15 * index, fitted(line, WIDTH, 11), {
-      size: 11,
+    words(MARGIN, bottom + 33 + 17 * index, fitted(line, WIDTH, SMALL), {
+      size: SMALL,
       fill: inks.quiet,
     }),
   );
-  return picture(title, timelineText(facts), bottom + 26 + 15 * foot.length, inks, [
+  return picture(title, timelineText(facts), bottom + 28 + 17 * foot.length, inks, [
     ...scale.gaps.map(({ x, width }) => block(x, top, width, bottom - top, inks)),
     ...head,
     ...axis(scale, top, bottom, inks),
@@ -149,9 +150,9 @@ const drawn = (facts: Facts, scale: TimeScale, inks: Inks): Picture => {
   function footLines({ ready }: Facts): readonly string[] {
     const say = (iso: string): string => clockTime(iso, now, zone);
     return [
-      `dashed line: ${view.status === 'open' ? 'now' : view.status}, ${say(new Date(last).toISOString())}${view.promised ? `; dotted line: promised ${say(view.promised)}` : ''}`,
+      `dashed: ${view.status === 'open' ? 'now' : view.status}, ${say(new Date(last).toISOString())}${view.promised ? `; dotted: promised ${say(view.promised)}` : ''}`,
       ...(scale.gaps.length > 0 ? ['grey: hours in which nobody works, drawn short'] : []),
-      ...(ready ? ['diamond: likely ready; bar at the end of its line: cautiously'] : []),
+      ...(ready ? ['diamond: likely ready; bar: cautiously'] : []),
     ];
   }
 };
@@ -166,7 +167,7 @@ const phaseRows = (facts: Facts, scale: TimeScale, top: number, inks: Inks): Par
   const marks: string[] = [];
   let y = top;
   for (const line of facts.lines) {
-    y += 18;
+    y += 20;
     const when =
       line.from && line.to ? `, ${say(line.from)} to ${say(line.to)}` : ', no report yet';
     const says = `${capital(line.phase)}: ${line.done} of ${line.of}${when}`;
@@ -185,7 +186,7 @@ const waitRows = (facts: Facts, scale: TimeScale, top: number, inks: Inks): Part
   const marks: string[] = [];
   let y = top;
   for (const wait of facts.waits) {
-    y += 18;
+    y += 20;
     const to = wait.to === null ? facts.last : Date.parse(wait.to);
     marks.push(words(MARGIN, y, fitted(waitWords(wait, facts), WIDTH), { paper: inks.paper }));
     marks.push(span('waiting', { from: Date.parse(wait.from), to }, y + 5, scale, inks));
@@ -209,7 +210,7 @@ const flagRows = ({ marks: flags }: Facts, scale: TimeScale, top: number, inks: 
     if (own.length === 0) continue;
     const open = own.filter(({ flag }) => !flag.clearedBy).length;
     const says = `Flags, ${level}: ${own.length} raised, ${open} open`;
-    y += 18;
+    y += 20;
     marks.push(words(MARGIN, y, says, { paper: inks.paper }));
     y += 15;
     marks.push(rule(MARGIN, y, PHONE - MARGIN, y, inks.rule));
@@ -224,14 +225,14 @@ const flagRows = ({ marks: flags }: Facts, scale: TimeScale, top: number, inks: 
 const readyRow = (facts: Facts, scale: TimeScale, top: number, inks: Inks): Part => {
   const { ready, now, zone } = facts;
   if (!ready?.likely) return { y: top, marks: [] };
-  const y = top + 18;
+  const y = top + 20;
   const line = y + 14;
   const from = scale.x(Date.parse(ready.likely));
   const to = ready.cautious ? scale.x(Date.parse(ready.cautious)) : from;
   return {
     y: y + 22,
     marks: [
-      words(MARGIN, y, fitted(`Ready ${readyWords(ready, now, zone)}`, WIDTH, 12), {
+      words(MARGIN, y, fitted(`Ready ${readyWords(ready, now, zone)}`, WIDTH), {
         bold: true,
         paper: inks.paper,
       }),
@@ -270,11 +271,11 @@ const onceEach = (marks: readonly Mark[], x: (at: number) => number): readonly M
 const legend = (y: number, inks: Inks): string =>
   [
     bar('planned', MARGIN, y - 4, 22, 8, inks),
-    words(MARGIN + 27, y + 4, 'planned', { size: 11 }),
+    words(MARGIN + 27, y + 4, 'planned', { size: SMALL }),
     bar('done', MARGIN + 84, y - 4, 22, 8, inks),
-    words(MARGIN + 111, y + 4, 'reported', { size: 11 }),
+    words(MARGIN + 111, y + 4, 'reported', { size: SMALL }),
     bar('waiting', MARGIN + 170, y - 4, 22, 8, inks),
-    words(MARGIN + 197, y + 4, 'waiting', { size: 11 }),
+    words(MARGIN + 197, y + 4, 'waiting', { size: SMALL }),
   ].join('');
 
 const axis = (scale: TimeScale, top: number, bottom: number, inks: Inks): readonly string[] => [
@@ -284,7 +285,7 @@ const axis = (scale: TimeScale, top: number, bottom: number, inks: Inks): readon
     const anchor = place > PHONE - 30 ? 'end' : place < 30 ? 'start' : 'middle';
     return [
       rule(place, top, place, bottom, inks.rule),
-      words(place, bottom + 13, says, { size: 11, fill: inks.quiet, anchor }),
+      words(place, bottom + 14, says, { size: SMALL, fill: inks.quiet, anchor }),
     ];
   }),
 ];

@@ -2,6 +2,7 @@
 import { afterEach, beforeEach, expect, it } from 'vitest';
 import type { Card } from '../../../src/desk/card.ts';
 import { type BenchRun, openThread, runBench, YARD } from './bench-run.ts';
+import { job1042 } from './fake-view.ts';
 
 const CARD: Card = {
   text: 'Record.',
@@ -30,6 +31,7 @@ beforeEach(async () => {
       return file.kept === 'ab12.pdf' ? Buffer.from('%PDF-bytes') : undefined;
     },
   });
+  run.view.put(job1042);
   thread = await openThread(run);
 });
 afterEach(() => run.end());
