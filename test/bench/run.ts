@@ -7,6 +7,7 @@ import { run as forecast } from './forecast.ts';
 import { run as page } from './page.ts';
 import { run as reading } from './reading.ts';
 import { run as shared } from './shared.ts';
+import { run as start } from './start.ts';
 import { run as store } from './store.ts';
 import { run as words } from './words.ts';
 
@@ -15,6 +16,7 @@ const PARTS: Readonly<Record<string, () => unknown>> = {
   check,
   reading,
   store,
+  start,
   acknowledge,
   shared,
   forecast,
