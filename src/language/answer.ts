@@ -102,10 +102,21 @@ function answerAbout(
       },
       part,
     );
-    if (act.kind !== 'unsure') return act;
+    // "Nine" as an answer to a pressure test may be "nein": a figure that the step does not ask for says nothing.
+    const loose =
+      act.kind === 'done' &&
+      saysByFigure(cues, message) &&
+      act.quantity === undefined &&
+      act.count === undefined &&
+      act.stage === undefined &&
+      act.code === undefined &&
+      act.time === undefined &&
+      places.positions.length === 0;
+    if (act.kind !== 'unsure' && !loose) return act;
     const same = { step: step.id, positions: [...positions] };
     return {
       ...act,
+      kind: 'unsure',
       candidates: [
         { says: `Done: ${step.title}`, kind: 'done', ...same },
         { says: 'Not done yet', kind: 'not-done', ...same },
@@ -120,6 +131,12 @@ function answerAbout(
     ],
   };
 }
+
+/** Whether nothing but a bare number makes a message the answer. */
+const saysByFigure = (cues: readonly Cue[], message: Message): boolean =>
+  message.words.length === 1 &&
+  message.figures.length === 1 &&
+  cues.every((cue) => cue.name !== 'yes' && cue.name !== 'finished');
 
 /** What a short answer says; undefined where it is none. */
 function kindOfAnswer(

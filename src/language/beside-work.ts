@@ -44,11 +44,10 @@ export function isWorkBeside(step: StepPhrases, clause: Clause, message: Message
   if ([...own].some((one) => LOOKS.has(one)) || step.step?.check !== undefined) return false;
   if (fits || movedOf(clause).length > 0) return false;
   if (!hasCue(clause, 'finished') && !hasCue(clause, 'good')) return false;
-  const from = message.tokens[startOf(clause)]?.from ?? 0;
   const to = clause.pieces.at(-1)?.to ?? 0;
   const sentence = message.clauses.filter((one) => one.sentence === clause.sentence);
-  const head = message.tokens[startOf(sentence[0] ?? clause)]?.from ?? from;
-  return LOOKED.test(message.raw.slice(head, message.tokens[to - 1]?.to ?? message.raw.length));
+  const words = message.tokens.slice(startOf(sentence[0] ?? clause), to).map((token) => token.word);
+  return LOOKED.test(words.join(' '));
 }
 
 /** "All 14 bell bolts out" counts what holds the box; the box itself is not said to be out. */

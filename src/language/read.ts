@@ -44,7 +44,8 @@ export function readMessage(
 ): ReadResult {
   const message = prepare(text, lexicon, context);
   const read = readWords(message, text, lexicon, context, options);
-  const said = withoutUnsaid(withWaysOfSaying(read, text, lexicon, context), text, lexicon);
+  const ways = withWaysOfSaying(read, text, lexicon, context, options.off);
+  const said = withoutUnsaid(ways, text, lexicon, options.off);
   const acts = doubtSlips(said.acts, message, lexicon);
   return acts === said.acts ? said : { ...said, acts };
 }
@@ -449,7 +450,7 @@ function doubtedAtTheEnd(acts: readonly Act[], message: Message, lexicon: Lexico
 
 /** "I looked over the pipes, but three plugs are still off": a look that found work undone is in doubt. */
 function doubtLooks(acts: readonly Act[], message: Message, lexicon: Lexicon): Act[] {
-  const but = message.words.some((word) => /^(but|only|though|aber|nur)$/.test(word));
+  const but = message.tokens.some((token) => /^(but|only|though|aber|nur)$/.test(token.word));
   return acts.map((act, index) => {
     if (!but || act.kind !== 'done' || act.quantity || act.step === undefined) return act;
     const phrases = message.tongue.steps.find((step) => step.id === act.step)?.phrases ?? [];

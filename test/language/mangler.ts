@@ -74,13 +74,13 @@ const SLIPS: readonly Slip[] = [
   ),
   (text) => text.replace(/(\d) (nm|l|mm|bar|litres|liter|deg|km|v)\b/i, '$1$2'),
   (text) => text.toUpperCase(),
-  (text) => text.toLowerCase().replace(/[.,;]/g, ' '),
+  (text) => text.toLowerCase().replace(/[.,;](?!\d)/g, ' '),
   (text, random) => {
     const spaces = [...text.matchAll(/(?<=\p{L}{3}) (?=\p{L}{3})/gu)];
     const one = spaces[Math.floor(random() * spaces.length)];
     return one ? text.slice(0, one.index) + text.slice(one.index + 1) : text;
   },
-  (text) => text.replace(/ (\d)/, '  $1').replace(/,(?=\S)|(?<=\S) ,/, ', '),
+  (text) => text.replace(/ (\d)/, '  $1').replace(/,(?=[^\s\d])|(?<=\S) ,/, ', '),
 ];
 
 /** Ten variants with `slips` slips each. */

@@ -214,7 +214,11 @@ export function pieceOf(
     moved,
     parts,
     unknown,
-    strangerBefore: isStrangerTelling(strangers, from, lastReport(tokens, from, to, verbs, pack)),
+    strangerBefore: isStrangerTelling(
+      strangers,
+      parts.size > 0 ? from : -1,
+      lastReport(tokens, from, to, verbs, pack),
+    ),
     figures: own.filter((figure) => !excepted.includes(figure)),
     excepted,
     cues: inside.filter(

@@ -105,7 +105,9 @@ function joined(
     if (k === at && value <= (so.at(-1)?.number ?? 0)) return undefined;
     return k;
   }
-  if (k === at && next.entry?.side) return undefined;
+  // "Fl fr 600 rl rr": corners side by side are a list, single sides are not.
+  const corners = so.at(-1)?.sides.length === 2 && next.entry?.side?.length === 2;
+  if (k === at && next.entry?.side && !corners) return undefined;
   return oneQuery(tokens, k, words, undefined, true) ? k : undefined;
 }
 

@@ -276,7 +276,8 @@ export function makeVocabulary(
     for (const other of pack.turning ?? []) {
       const near = other.length > 3 || word.length <= 4;
       if (near && slipOf(word, other)) return pack.contractions[other] ?? other;
-      if (other.length < 4 && other !== 'but') continue;
+      const rest3 = word.startsWith(other) ? word.slice(other.length) : '';
+      if (other.length < 4 && pack.abbreviations[rest3] === undefined) continue;
       const rest = word.startsWith(other) ? word.slice(other.length) : '';
       if (rest.length > 1 && known(rest)) return `${pack.contractions[other] ?? other} ${rest}`;
       const front = word.endsWith(other) && other.length > 2 ? word.slice(0, -other.length) : '';
@@ -291,7 +292,7 @@ export function makeVocabulary(
     }
     for (const first of ['is', 'are', 'was', 'has', 'did', 'were']) {
       const rest = word.startsWith(first) ? word.slice(first.length) : '';
-      if (/^(the|it|they|all|we|you)$/.test(rest)) return `${first} ${rest}`;
+      if (/^(the|it|they|all|we|you|she|he)$/.test(rest)) return `${first} ${rest}`;
     }
     return undefined;
   };

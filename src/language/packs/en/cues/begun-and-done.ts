@@ -38,6 +38,9 @@ export const begunAndDone: Cues = {
     'not completely',
   ],
   starting: [
+    'on test drive',
+    'on road test',
+    'on the road test',
     'have started',
     'have begun',
     'started',

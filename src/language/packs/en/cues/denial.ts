@@ -171,6 +171,7 @@ export const denial: Cues = {
   ],
   still: ['still', 'remains'],
   except: [
+    'apart form',
     'except',
     'except for',
     'bar',
