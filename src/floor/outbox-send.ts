@@ -12,8 +12,16 @@ import { pace } from './pace.ts';
 export type Sent = PostResult | 'later' | { readonly seconds: number } | undefined;
 
 export type OutboxSend = {
-  /** @param sheetWaits true while the job's sheet, the root of its thread, is still to be posted on the channel */
-  readonly send: (entry: OutboxEntry, channel: Channel, sheetWaits: boolean) => Promise<Sent>;
+  /**
+   * @param sheetWaits true while the job's sheet, the root of its thread, is still to be posted on the channel
+   * @param isOver a newer card takes its place: only looked for, so that the newer one changes it and is not posted beside it
+   */
+  readonly send: (
+    entry: OutboxEntry,
+    channel: Channel,
+    sheetWaits: boolean,
+    isOver?: boolean,
+  ) => Promise<Sent>;
 };
 
 export const outboxSend = (
@@ -67,7 +75,12 @@ export const outboxSend = (
       : channel.sign(place, spot.message, mark);
   };
 
-  const card = async (entry: OutboxEntry, channel: Channel, sheetWaits: boolean): Promise<Sent> => {
+  const card = async (
+    entry: OutboxEntry,
+    channel: Channel,
+    sheetWaits: boolean,
+    isOver: boolean,
+  ): Promise<Sent> => {
     const { post } = entry;
     if (!post.card && !post.file) return undefined;
     const { posts, threads } = await needs.refsOf(entry.job);
@@ -75,7 +88,7 @@ export const outboxSend = (
       ? posts.find((ref) => ref.channel === channel.name && ref.key === post.key)
       : undefined;
     // A file stays as it was posted: a card that is edited brings no second one.
-    if (known && !post.card) return undefined;
+    if (known && (isOver || !post.card)) return undefined;
     if (known && post.card) {
       const thread = threads.find((each) => each.channel === channel.name)?.thread;
       const inThread = post.to.where === 'thread' && thread !== undefined ? { thread } : {};
@@ -86,6 +99,10 @@ export const outboxSend = (
     }
     const place = await placeFor(entry, sheetWaits, channel.direct);
     if (place === 'later' || place === undefined) return place;
+    if (isOver) {
+      const there = await channel.find?.(place, `${entry.job}|${entry.id}`);
+      return there && { ok: true, posted: there };
+    }
     const spot = `${channel.name}|${place.team}|${place.place}`;
     const seconds = posting.wait(spot, channel.paceSeconds);
     if (seconds > 0) return { seconds };
@@ -106,11 +123,11 @@ export const outboxSend = (
   };
 
   return {
-    send: async (entry, channel, sheetWaits) => {
+    send: async (entry, channel, sheetWaits, isOver = false) => {
       try {
         return entry.post.sign
           ? await signed(entry, channel)
-          : await card(entry, channel, sheetWaits);
+          : await card(entry, channel, sheetWaits, isOver);
       } catch (error) {
         return { ok: false, failure: { kind: 'unclear', why: (error as Error).message } };
       }

@@ -92,11 +92,13 @@ export const outbox = (needs: OutboxNeeds, seed: readonly OutboxEntry[]): Outbox
 
   const deliver = async (entry: OutboxEntry): Promise<Outcome> => {
     const channel = needs.channels.get(entry.channel);
-    if (!channel || superseded(entry)) {
+    const isOver = superseded(entry);
+    // One whose answer was lost may stand there all the same.
+    if (!channel || (isOver && entry.state !== 'unclear')) {
       await settle(entry, undefined);
       return 'given-up';
     }
-    const result = await send(entry, channel, sheetWaits(entry));
+    const result = await send(entry, channel, sheetWaits(entry), isOver);
     if (result === 'later') return 'later';
     if (result === undefined) {
       await settle(entry, undefined);
