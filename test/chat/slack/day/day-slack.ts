@@ -190,7 +190,9 @@ export const daySlack =
       spoilCall: (random) => {
         const method = SPOILT[Math.floor(random() * SPOILT.length)] ?? '*';
         const how = HOWS[Math.floor(random() * HOWS.length)] ?? '500';
-        fake.knobs.fail(method, how, 1, random() < 0.5, 1 + Math.floor(random() * 30));
+        // A call that is told to wait was never carried out.
+        const after = how !== '429' && random() < 0.5;
+        fake.knobs.fail(method, how, 1, after, 1 + Math.floor(random() * 30));
       },
       outage: (is) => {
         if (is) count('outages');
