@@ -9,6 +9,7 @@ import { slackTokensFrom } from '../chat/slack/tokens.ts';
 import { teamsCredentialsFrom } from '../chat/teams/credentials.ts';
 import { readSettings } from '../desk/settings-file.ts';
 import { planCheck } from '../job/plan-check.ts';
+import { jobFindings } from './doctor-jobs.ts';
 
 const SHIPPED_PLANS = join(import.meta.dirname, '..', '..', 'data', 'plans');
 
@@ -228,6 +229,7 @@ export const run = async (
   const all = [
     ...env,
     await folderFindings(folder),
+    ...(await jobFindings(join(folder, 'jobs'))),
     ...findings,
     ...plans,
     ...(await slackFindings(folder, settings, clock)),
