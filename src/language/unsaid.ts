@@ -2,122 +2,10 @@
 import type { Act } from '../../shared/reading.ts';
 import type { ReadResult } from './context.ts';
 import type { Lexicon } from './lexicon.ts';
+import { SIGNS } from './rules/unsaid/index.ts';
+import type { Sign } from './rules/unsaid/sign.ts';
 
-type Verdict = 'drop' | 'ask';
-
-/** What the words of the whole message, or of the clause around an act, make of a report in them. */
-type Sign = {
-  readonly name: string;
-  readonly verdict: Verdict;
-  readonly where: 'message' | 'clause';
-  readonly words: RegExp;
-  /** Words that take the sign back. */
-  readonly unless?: RegExp;
-};
-
-const SIGNS: readonly Sign[] = [
-  {
-    name: 'soon',
-    verdict: 'drop',
-    where: 'clause',
-    words: /\bin a (?:min|minute|bit|sec|second|moment|mo|tick)\b/i,
-  },
-  {
-    name: 'one of several',
-    verdict: 'ask',
-    where: 'clause',
-    words:
-      /\b(?:nipped|tightened|torqued|fitted|cracked|did) (?:up )?(?:just |only )?one (?:\w+ )?(?:bolt|nut|stud|screw|clip)\b/i,
-  },
-  { name: 'a figure of speech', verdict: 'drop', where: 'clause', words: /\bbled dry\b/i },
-  {
-    name: 'a hope',
-    verdict: 'ask',
-    where: 'message',
-    words:
-      /\b(?:i hope|hopefully|fingers crossed|touch wood|with (?:any |a bit of )?luck|hoffentlich|toi toi)\b|\b(?:no|keine?) \w+(?: \w+)? (?:so far|bisher|bis jetzt)\b|\bso far (?:no|so good)\b/i,
-  },
-  {
-    name: 'a wish',
-    verdict: 'drop',
-    where: 'message',
-    words: /\b(?:be|would be) (?:nice|good|great|lovely) (?:to|if)\b/i,
-  },
-  {
-    name: 'a document',
-    verdict: 'drop',
-    where: 'message',
-    words:
-      /(?:^|[,;.] *)(?:the )?(?:book|manual|job ?card|card|sheet|spec|handbook|procedure|paperwork|instructions?) (?:says?|said|wants?|reckons?|asks for|calls for|has it)\b|\b(?:says|it says|written|down as) .*\b(?:on|in) the (?:job ?card|book|manual|sheet|card|spec)\b/i,
-  },
-  {
-    name: 'another time',
-    verdict: 'drop',
-    where: 'clause',
-    words: /\blast (?:time|week|month|year|service|visit)\b/i,
-  },
-  {
-    name: 'another vehicle',
-    verdict: 'ask',
-    where: 'message',
-    words: /^(?:the )?(?:bus|coach|truck|lorry|van|wagon) (?:no\.? ?)?\d+\b/i,
-  },
-  {
-    name: 'hearsay',
-    verdict: 'ask',
-    where: 'message',
-    words:
-      /(?:^|[,;.] *)(?:he|she|they|(?:the )?(?:\w+ )?(?:shift|foreman|gaffer|boss|lads?|fitter|apprentice)) (?:says?|said|reckons?|told (?:me|us))\b|\b(?:he|she|they) (?:says?|said|reckons?)\s*$/i,
-  },
-  {
-    name: 'hearsay in doubt',
-    verdict: 'ask',
-    where: 'message',
-    words:
-      /\b(?:says?|said|reckons?|told (?:me|us))\b.*\bbut\b.*\b(?:can(?:'|’)?t|cannot|can not|couldn(?:'|’)?t|don(?:'|’)?t|didn(?:'|’)?t|haven(?:'|’)?t|not|never|no)\b/i,
-  },
-  {
-    name: 'an order',
-    verdict: 'drop',
-    where: 'message',
-    words: /\b(?:says?|said|told (?:me|us))\b.*\bbefore (?:anything|everything|you|we|i|he|she)\b/i,
-  },
-  {
-    name: 'a place off the vehicle',
-    verdict: 'drop',
-    where: 'clause',
-    words:
-      /\b(?:in|on|at|down|under|behind|by) (?:the|my|his|her|a|mo's|\w+'s) (?:(?:parts|tool|old|back of the) )?(?:van|corner|shelf|shelves|bench|stores?|bin|skip|floor|way|cupboard|rack|office|cabin|tool ?box|yard|car|head)\b(?! test| run| wheels?)|\bdown the road\b/i,
-    unless:
-      /\b(?:fitted|refitted|back (?:on|in)|on \d|in place|done|finished|off|out|drained|removed|unbolted|swept|clean(?:ed)?)\b/i,
-  },
-  {
-    name: 'away or spent',
-    verdict: 'drop',
-    where: 'clause',
-    words:
-      /\b(?:away|off|out) (?:being|getting|for) (?:mended|repaired|fixed|serviced|calibrated)\b|\b(?:up |gone )?for scrap\b|\bon fire\b|\bordered\b|\bjacked off\b|\bclocked (?:in|out|on|off)\b/i,
-  },
-  {
-    name: 'delivered',
-    verdict: 'drop',
-    where: 'clause',
-    words: /\b(?:came|come|arrived|turned up|got) in f\w+/i,
-  },
-  {
-    name: 'an old part',
-    verdict: 'ask',
-    where: 'clause',
-    words: /\b(?:of|on|off|in|from) the (?:old|other) \w+/i,
-    unless: /\bother (?:side|end|one|hand|wheel|axle|two|three|four|five)\b/i,
-  },
-  {
-    name: 'by hand',
-    verdict: 'ask',
-    where: 'clause',
-    words: /\b(?:torqued?|tight|tightened|done up|nipped) (?:up )?by hand\b/i,
-  },
-];
+type Verdict = Sign['verdict'];
 
 const ENDS = /[,;\n]|\.(?!\d)|\bbut\b|\bthen\b/gi;
 
@@ -204,20 +92,22 @@ function verdictOf(
   text: string,
   own: readonly string[],
   loose: boolean,
+  off: ReadonlySet<string> | undefined,
 ): Verdict | undefined {
   const clause = around(text, act.span);
   let asked = false;
   for (const sign of SIGNS) {
+    if (off?.has(sign.name)) continue;
     const words = sign.where === 'message' ? text : clause;
     if (!sign.words.test(words) || sign.unless?.test(words)) continue;
-    if (sign.name === 'another vehicle' && act.job !== undefined) continue;
-    if (sign.name === 'one of several' && (act.count !== undefined || act.positions.length > 0))
+    if (sign.name === 'another-vehicle' && act.job !== undefined) continue;
+    if (sign.name === 'one-of-several' && (act.count !== undefined || act.positions.length > 0))
       continue;
     // What a controller wrote for the step himself is no talk of another place.
     const said = sign.words.exec(words)?.[0].trim().toLowerCase() ?? '';
     if (own.some((line) => line.includes(said))) continue;
     // "Compressor on the bench": for a step that takes it off, where it lies is the report.
-    if (sign.name === 'a place off the vehicle' && loose && LAID.test(said)) continue;
+    if (sign.name === 'place-off-the-vehicle' && loose && LAID.test(said)) continue;
     if (sign.verdict === 'drop') return 'drop';
     asked = true;
   }
@@ -248,7 +138,12 @@ function withCounts(acts: readonly Act[]): readonly Act[] {
 }
 
 /** Takes out of a reading what its words do not report, and asks where they leave it in doubt. */
-export function withoutUnsaid(read: ReadResult, text: string, lexicon: Lexicon): ReadResult {
+export function withoutUnsaid(
+  read: ReadResult,
+  text: string,
+  lexicon: Lexicon,
+  off?: ReadonlySet<string>,
+): ReadResult {
   if (!read.acts.some((act) => REPORTS.has(act.kind))) return read;
   const order = isOrder(text, lexicon);
   const isLoose = (one: Act) =>
@@ -264,7 +159,7 @@ export function withoutUnsaid(read: ReadResult, text: string, lexicon: Lexicon):
     const verdict =
       order || standsAgainst(act, counted, text, title, isLoose)
         ? 'drop'
-        : verdictOf(act, text, own, isLoose(act));
+        : verdictOf(act, text, own, isLoose(act), off);
     if (verdict === undefined) return [act];
     changed = true;
     if (verdict === 'drop') return [];

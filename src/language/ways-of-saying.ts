@@ -4,36 +4,7 @@ import { hasCue } from './clause.ts';
 import type { ReadContext, ReadResult } from './context.ts';
 import type { Lexicon } from './lexicon.ts';
 import { prepare } from './message.ts';
-
-type Way = {
-  readonly words: RegExp;
-  readonly unless?: RegExp;
-  /** The titles it may stand for, the likeliest first. */
-  readonly titles: readonly RegExp[];
-};
-
-const START = /^start the engine\b/i;
-const CRANK = /^(?:turn|crank|spin) the engine\b/i;
-
-const WAYS: readonly Way[] = [
-  { words: /\b(?:fired|started) (?:it|her|him|the engine|the old girl) up\b/i, titles: [START] },
-  {
-    words:
-      /\b(?:spun|turned|cranked) (?:it|her|him|the engine|the motor) (?:over )?(?:on|with) the (?:key|starter)\b|\b(?:cranked|spun) (?:it|her|him|the engine) over\b/i,
-    unless: /\bby hand\b|\bbar(?:ring|red)?\b|\bwith a\b/i,
-    titles: [CRANK],
-  },
-  {
-    words:
-      /\b(?:drove|reversed|shunted) (?:it|her|him|the (?:bus|truck|coach|lorry)) (?:over|across|outside|forwards?|back over)\b/i,
-    titles: [/^move the (?:bus|truck|coach|lorry|vehicle|wheels)\b/i, /^move the\b/i],
-  },
-  {
-    words:
-      /\b(?:pumped|pushed|pressed|tapped|dabbed|touched|stamped on|trod on|stood on) the (?:brake )?pedal\b|\bfoot on the (?:brake )?pedal\b/i,
-    titles: [/^press the brake pedal\b/i],
-  },
-];
+import { WAYS } from './rules/ways/index.ts';
 
 const AGAINST = [
   'not',
@@ -61,9 +32,11 @@ export function withWaysOfSaying(
   text: string,
   lexicon: Lexicon,
   context: ReadContext,
+  off?: ReadonlySet<string>,
 ): ReadResult {
   if (read.answers !== undefined || text.length > 200 || /["“”„«»?>]/.test(text)) return read;
   for (const way of WAYS) {
+    if (off?.has(way.name)) continue;
     const found = way.words.exec(text);
     if (!found || way.unless?.test(text)) continue;
     const items = [...(lexicon.plan.watched ?? []), ...lexicon.plan.steps];
