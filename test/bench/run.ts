@@ -3,6 +3,7 @@
 import { arch, cpus, totalmem } from 'node:os';
 import { run as acknowledge } from './acknowledge.ts';
 import { run as check } from './check.ts';
+import { run as day } from './day.ts';
 import { run as forecast } from './forecast.ts';
 import { run as page } from './page.ts';
 import { run as reading } from './reading.ts';
@@ -21,6 +22,7 @@ const PARTS: Readonly<Record<string, () => unknown>> = {
   shared,
   forecast,
   page,
+  day,
 };
 
 const wanted = process.argv.slice(2);
