@@ -75,7 +75,9 @@ export const failureOf = (error: unknown): PostFailure => {
     // An answer that is no JSON stands in `error` whole: some proxy spoke, not Slack.
     if (UNCLEAR.has(name) || !/^[a-z0-9_:.-]{1,80}$/iu.test(name))
       return { kind: 'unclear', why: why.slice(0, 200) };
-    return { kind: 'refused', why: sentenceFor(name, textAt(error.data, 'needed')) };
+    const says = sentenceFor(name, textAt(error.data, 'needed'));
+    // Every post would be refused until the setting is mended; none is given up for it.
+    return { kind: SETTING.has(name) ? 'unclear' : 'refused', why: says };
   }
   if (error instanceof WebAPIHTTPError)
     return error.statusCode >= 500 || error.statusCode === 408

@@ -111,6 +111,17 @@ describe('posting', () => {
     });
   });
 
+  it.each(['invalid_auth', 'token_revoked', 'account_inactive'])(
+    'waits for the setting to be mended after %s, and says which',
+    async (error) => {
+      slack().reply(200, { ok: false, error });
+      expect(await out.post(PLACE, CARD, 'k')).toEqual({
+        ok: false,
+        failure: { kind: 'unclear', why: sentenceFor(error) },
+      });
+    },
+  );
+
   it('is refused after a 403 of a proxy', async () => {
     slack().reply(403, 'no');
     expect(await out.post(PLACE, CARD, 'k')).toMatchObject({ failure: { kind: 'refused' } });
