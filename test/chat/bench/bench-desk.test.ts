@@ -37,6 +37,12 @@ describe('the script of the page', () => {
     expect(sizes.reduce((sum, size) => sum + size, 0)).toBeLessThan(60_000);
   });
 
+  it('gives no part of a page the name of a page, whose body would take its look', async () => {
+    const style = await readFile(join(folder, 'bench.css'), 'utf8');
+    for (const kind of ['card', 'paper', 'plans', 'open', 'enter', 'people', 'pass', 'note'])
+      expect(style, kind).not.toMatch(new RegExp(`\\.${kind}(?![\\w-])`));
+  });
+
   it('names no other place than the bench itself', async () => {
     for (const name of await readdir(folder)) {
       const text = await readFile(join(folder, name), 'utf8');

@@ -45,7 +45,7 @@ export function composerMarkup(frame: Frame, draft: string): Markup {
 
 /** The sheet in which the poster is chosen. */
 export function whoDialog(frame: Frame): Markup {
-  return html`<dialog class="sheet" id="who" aria-labelledby="who-title"><h2 id="who-title">Who is posting?</h2><p class="small">The name is chosen here and not proved. On a shared tablet choose again when hands change.</p><div class="people">${frame.people.map(
+  return html`<dialog class="sheet" id="who" aria-labelledby="who-title"><h2 id="who-title">Who is posting?</h2><p class="small">The name is chosen here and not proved. On a shared tablet choose again when hands change.</p><div class="names">${frame.people.map(
     (name) =>
       html`<button type="button" class="act plain" data-who="${name}"${name === frame.who ? html` aria-current="true"` : ''}>${name}</button>`,
   )}</div><div class="acts"><button type="button" class="act plain" data-close>Back</button></div></dialog>`;

@@ -5,7 +5,7 @@ import { qrPicture } from './qr-picture.ts';
 import { type Frame, timeWords } from './time-words.ts';
 
 export function enterBody(frame: Frame): Markup {
-  return html`<main id="main" class="single"><form class="slip enter" id="enter"><h1>${frame.workshop}: come in</h1><div id="enter-by-link" hidden><p>You came with a QR code. One tap and this device has its pass.</p><button class="act main wide" type="submit">Come in</button></div><div id="enter-by-code"><p>Scan the QR code that a controller shows you, or type the short code.</p><label for="enter-code">Short code</label><input class="figure" id="enter-code" autocomplete="one-time-code" autocapitalize="characters" spellcheck="false" maxlength="12" placeholder="K7QM-2XRD"><div class="acts"><button class="act main" type="submit">Come in</button></div></div><p class="form-says" role="status"></p></form></main>`;
+  return html`<main id="main" class="single"><form class="slip gate" id="enter"><h1>${frame.workshop}: come in</h1><div id="enter-by-link" hidden><p>You came with a QR code. One tap and this device has its pass.</p><button class="act main wide" type="submit">Come in</button></div><div id="enter-by-code"><p>Scan the QR code that a controller shows you, or type the short code.</p><label for="enter-code">Short code</label><input class="figure" id="enter-code" autocomplete="one-time-code" autocapitalize="characters" spellcheck="false" maxlength="12" placeholder="K7QM-2XRD"><div class="acts"><button class="act main" type="submit">Come in</button></div></div><p class="form-says" role="status"></p></form></main>`;
 }
 
 export type PeopleParts = {
