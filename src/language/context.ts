@@ -34,6 +34,8 @@ export type ReadContext = {
   readonly jobs?: readonly string[];
   /** Named moments of the shift for "before dinner": word to HH:MM. */
   readonly moments?: Readonly<Record<string, { readonly from: string; readonly to: string }>>;
+  /** Name of the vehicle the job is on: "bus 12" said on its own job is no other vehicle. */
+  readonly vehicle?: string;
   /** Positions on this job, where they are fewer than the plan names. */
   readonly positions?: readonly string[];
 };

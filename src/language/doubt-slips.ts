@@ -15,11 +15,21 @@ function slipsIn(message: Message): number {
     const strange = token.entry?.known === false && !token.entry.stop && !token.capital;
     const mended = token.mended !== undefined && soundAlikes[token.mended] === undefined;
     const ordinary = message.tongue.common.has(token.word);
-    if (mended) slips += 2;
+    if (mended) slips += token.entry?.plan && namesOther(message, token.entry.root) ? 3 : 2;
     else if (strange && !ordinary && token.word.length > 1) slips += 1;
   }
   return slips;
 }
+
+/** "Getriebe kommt jacj der Pause raus": beside a part that is spelled right a mended one is a guess. */
+const namesOther = (message: Message, root: string): boolean =>
+  message.tokens.some(
+    (token) =>
+      token.entry?.plan === true &&
+      token.entry.side === undefined &&
+      token.mended === undefined &&
+      token.entry.root !== root,
+  );
 
 /** Asks before a safety-critical step is taken as done from a message with several slips. */
 export function doubtSlips(

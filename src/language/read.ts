@@ -45,9 +45,22 @@ export function readMessage(
   const message = prepare(text, lexicon, context);
   const read = readWords(message, text, lexicon, context, options);
   const ways = withWaysOfSaying(read, text, lexicon, context, options.off);
-  const said = withoutUnsaid(ways, text, lexicon, options.off);
+  const off = namesOwnVehicle(text, context.vehicle)
+    ? new Set([...(options.off ?? []), 'another-vehicle'])
+    : options.off;
+  const said = withoutUnsaid(ways, text, lexicon, off);
   const acts = doubtSlips(said.acts, message, lexicon);
   return acts === said.acts ? said : { ...said, acts };
+}
+
+/** "Bus 12 pressure tested" on the job of bus 12; "12" alone may be its name in the settings. */
+function namesOwnVehicle(text: string, vehicle: string | undefined): boolean {
+  if (vehicle === undefined) return false;
+  const name = vehicle.toLowerCase().trim();
+  const head = text.toLowerCase().trim().replace(/^the /, '');
+  const number = /\d+/.exec(name)?.[0];
+  const said = /^(?:bus|coach|truck|lorry|van|wagon) (?:no\.? ?)?(\d+)\b/.exec(head)?.[1];
+  return (name !== '' && head.startsWith(name)) || (number !== undefined && said === number);
 }
 
 function readWords(

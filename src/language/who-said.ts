@@ -71,7 +71,13 @@ export function personSaid(
       continue;
     const shouted = i !== start && message.raw === message.raw.toUpperCase();
     const nameLike = (token.capital === true && !shouted) || (!token.entry?.known && i === start);
-    if (nameLike && !token.entry?.known && written.length > 1 && (acts || led || colleague))
+    if (
+      nameLike &&
+      !token.entry?.known &&
+      written.length > 1 &&
+      written.length < 12 &&
+      (acts || led || colleague)
+    )
       return written;
   }
   return undefined;

@@ -31,7 +31,7 @@ const before = (
 /** What the reader may know about one message: nothing that was posted after it. */
 export const contextOf = (
   events: readonly JobEvent[],
-  view: Pick<JobView, 'positions'>,
+  view: Pick<JobView, 'positions' | 'opened'>,
   message: { readonly message: string; readonly at: string; readonly by: string },
   workshop: Workshop,
   jobNumbers: readonly string[],
@@ -60,6 +60,7 @@ export const contextOf = (
   return {
     at: message.at,
     by: message.by,
+    vehicle: view.opened.vehicle.name,
     previous: earlier,
     pending: pending
       .map((question) => ({

@@ -62,7 +62,7 @@ export const german: LanguagePack = bareTables({
   stageNouns,
   stop: [...new Set([...stop, ...words('gehalten verloren leicht licht recht')])],
   turning: words(
-    'nicht keine keinen nichts gleich morgen später nachher sobald bevor vielleicht wahrscheinlich vermutlich sollte könnte würde fehlen hoffe hoffentlich vergessen kommt auch immer auf von nur',
+    'nicht keine keinen nichts gleich morgen später nachher sobald bevor vielleicht wahrscheinlich vermutlich sollte könnte würde fehlen hoffe hoffentlich vergessen kommt nach auch immer auf von nur',
   ),
   common,
   prepositions,
