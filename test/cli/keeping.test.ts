@@ -181,7 +181,7 @@ describe('the drill', () => {
       expect(err).toMatch(/process \d+|in use|another/u);
     }
     await bench.stop();
-  });
+  }, 180_000);
 });
 
 const LINES = [

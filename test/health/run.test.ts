@@ -88,7 +88,7 @@ const start = async (): Promise<{ readonly bench: string; readonly health: strin
     stream.on('data', (piece: Buffer) => {
       printed += piece.toString();
     });
-  await expect.poll(() => printed, { timeout: 30_000 }).toContain('/metrics');
+  await expect.poll(() => printed, { timeout: 90_000 }).toContain('/metrics');
   const found = (pattern: RegExp): string => pattern.exec(printed)?.[1] ?? '';
   return {
     bench: found(/: (http:\S+\/)\n/u),
@@ -152,7 +152,7 @@ describe('a run', () => {
     expect(everything()).not.toMatch(SECRET_WORDS);
     // The names and words of people are in the record, not in the log.
     expect(logged()).not.toMatch(/\bAda\b|\bRobin\b|battery isolated/u);
-  });
+  }, 180_000);
 
   it('a token that is refused at the start is not repeated', async () => {
     answer = (_method, token) => ({
@@ -160,10 +160,10 @@ describe('a run', () => {
       body: JSON.stringify({ ok: false, error: 'invalid_auth', hint: token }),
     });
     void start().catch(() => undefined);
-    await expect.poll(() => child?.exitCode, { timeout: 30_000 }).toBe(1);
+    await expect.poll(() => child?.exitCode, { timeout: 90_000 }).toBe(1);
     expect(printed).toMatch(/SLACK_BOT_TOKEN|bot token/u);
     expect(printed + everything()).not.toMatch(SECRET_WORDS);
-  }, 60_000);
+  }, 120_000);
 });
 
 describe('what is kept out of a log', () => {
