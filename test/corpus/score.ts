@@ -216,7 +216,7 @@ const row = (name: string, t: Tally) => {
 };
 
 /** What was reached, so that a change does not lose it unseen; raised when the reading gets better. */
-const FLOOR = 0.75;
+const FLOOR = 0.8;
 const HELD_OUT_FALSE = 2;
 
 const optionOf = (args: readonly string[], name: string): string =>
