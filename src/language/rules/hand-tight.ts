@@ -2,8 +2,19 @@
 import { type Clause, cueOf, movedOf, verbsOf } from '../clause.ts';
 import type { Examples, Rule } from '../stance.ts';
 
+/** "Pipes on, hand tight": said before it; "hand tight on 3" tells where. */
+const movedBefore = (clause: Clause): boolean => {
+  const cue = cueOf(clause, 'hand-tight');
+  return clause.pieces.some((piece) =>
+    piece.tokens
+      .slice(piece.from, Math.min(piece.to, cue?.from ?? piece.to))
+      .some((token) => /^(on|in|up|back|home|inside|dran|drin|drauf|rein|neu)$/.test(token.word)),
+  );
+};
+
 const reportsMore = (clause: Clause) =>
-  movedOf(clause).some((family) => family === 'fit' || family === 'renew') ||
+  (movedBefore(clause) &&
+    movedOf(clause).some((family) => family === 'fit' || family === 'renew')) ||
   verbsOf(clause).some((verb) => verb.form === 'past' && !verb.classes.includes('tighten'));
 
 export const handTight: Rule = {

@@ -266,6 +266,7 @@ export function makeVocabulary(
     });
     const inPlan = found.filter((other) => planWords.has(rootOf(other, pack)));
     const verbsHere = found.filter((other) => planLemmas.has(verbs.get(other)?.lemma ?? ''));
+    if (word.length < 4 && inPlan.length === 0) return undefined;
     const best = inPlan.length > 0 ? inPlan : verbsHere.length > 0 ? verbsHere : found;
     return best.length > 0 && sameMeaning(best) ? best[0] : undefined;
   };
@@ -301,6 +302,14 @@ export function makeVocabulary(
   const byDenial = (word: string): string | undefined => {
     if (pack.turning === undefined || common.has(word) || NEVER_MEND.has(word)) return undefined;
     if (word.length > 2 && word.endsWith("'t")) return 'did not';
+    if (pack.code === 'en' && word.length >= 7 && word.endsWith('not'))
+      return `${word.slice(0, -3)} not`;
+    // "Boltsnot", "batterynoot": run together with what it denies.
+    for (let cut = 4; pack.code === 'en' && cut <= word.length - 2; cut += 1) {
+      const rest = word.slice(cut);
+      if (rest.length <= 4 && known(word.slice(0, cut)) && (rest === 'not' || slipOf(rest, 'not')))
+        return `${word.slice(0, cut)} not`;
+    }
     const short = pack.code === 'en' && word.length >= 2 && word.length <= 4;
     return short && (slipOf(word, 'not') || slipOf(word, 'nto')) ? 'not' : undefined;
   };
