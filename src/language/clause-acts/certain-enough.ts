@@ -48,7 +48,11 @@ export function certain(
   if (!match) return true;
   const strangers = wanted.unknown;
   if (wanted.shortMend) return false;
-  const looksOnly = wanted.classes.length > 0 && wanted.classes.every((one) => one === 'check');
+  // "Wheel nuts checked" tightens none; "people clear, checked" says what the plan says.
+  const looksOnly =
+    wanted.classes.length > 0 &&
+    wanted.classes.every((one) => one === 'check') &&
+    step.step?.report?.some((ask) => ask.kind === 'tightening') === true;
   const worded = match.reports || match.action >= 0.74 || !looksOnly;
   if (match.exact && worded && strangers === 0) return true;
   if (step.step?.check !== undefined) {
