@@ -38,9 +38,12 @@ const idsIn = (text: string): readonly string[] =>
 /** Watches what is written to the inbox and when it is synced; and stops answering once its process is dead. */
 const watchedFiles = () => {
   const lasting = new Set<string>();
+  /** Lines of the inbox that no sync has followed yet, of whichever process: a killed one leaves them to the next. */
+  const written: string[] = [];
   let busy = 0;
   const forProcess = (files: FileSeam) => {
     let dead = false;
+    const open = new Set<OpenFile>();
     const through = async <T>(work: () => Promise<T>): Promise<T> => {
       if (dead) return never();
       busy += 1;
@@ -54,25 +57,30 @@ const watchedFiles = () => {
       return dead ? never() : done();
     };
     const fileOf = (file: OpenFile, isInbox: boolean): OpenFile => {
-      const written: string[] = [];
-      const synced =
-        (sync: () => Promise<void>): (() => Promise<void>) =>
-        async () => {
+      open.add(file);
+      const synced = (sync: () => Promise<void>) => (): Promise<void> =>
+        through(async () => {
           const before = written.length;
-          await through(sync);
+          await sync();
+          if (!isInbox) return;
           for (const text of written.splice(0, before))
             for (const id of idsIn(text)) lasting.add(id);
-        };
+        });
       return {
-        write: async (bytes) => {
-          await through(() => file.write(bytes));
-          if (isInbox) written.push(Buffer.from(bytes).toString('utf8'));
-        },
+        write: (bytes) =>
+          through(async () => {
+            await file.write(bytes);
+            if (isInbox) written.push(Buffer.from(bytes).toString('utf8'));
+          }),
         sync: synced(file.sync),
         dataSync: synced(file.dataSync),
         truncate: (length) => through(() => file.truncate(length)),
         facts: () => through(file.facts),
-        close: () => through(file.close),
+        close: () =>
+          through(async () => {
+            open.delete(file);
+            await file.close();
+          }),
       };
     };
     const watched: FileSeam = {
@@ -93,17 +101,18 @@ const watchedFiles = () => {
         dead = true;
         // Calls that were with the operating system already are carried out, as they are for a killed process.
         while (busy > 0) await new Promise((resolve) => setImmediate(resolve));
+        for (const file of open) await file.close().catch(() => undefined);
       },
     };
   };
-  return { forProcess, busy: () => busy, isLasting: (id: string) => lasting.has(id) };
+  return { forProcess, busy: () => busy, isLasting: (id: string) => lasting.has(id), written };
 };
 
 const folderStore = (
   name: string,
   files: FileSeam,
   folder: string,
-  afterKill: () => void,
+  afterKill: (unsynced: string[]) => void,
   end: () => Promise<void>,
 ): DayStore => {
   const watch = watchedFiles();
@@ -122,7 +131,7 @@ const folderStore = (
         }),
         kill: async () => {
           await life.die();
-          afterKill();
+          afterKill(watch.written);
         },
       };
     },
@@ -139,7 +148,10 @@ export const powerCutStore: MakeDayStore = async (random) => {
     'a folder whose power goes',
     disk.files,
     '/workshop',
-    () => disk.powerBack(random),
+    (unsynced) => {
+      unsynced.length = 0;
+      disk.powerBack(random);
+    },
     async () => undefined,
   );
 };

@@ -18,7 +18,12 @@ const days: readonly (readonly [string, DaySize, ReturnType<typeof daySlack>, Ma
     daySlack('http'),
     powerCutStore,
   ],
-  ['over the socket, in a folder', WHOLE ? SHORT_DAY : SHORTEST_DAY, daySlack('socket'), diskStore],
+  [
+    WHOLE ? 'over the socket, in a folder' : 'over the socket, on a disk whose power goes',
+    WHOLE ? SHORT_DAY : SHORTEST_DAY,
+    daySlack('socket'),
+    WHOLE ? diskStore : powerCutStore,
+  ],
 ];
 
 describe.each(days)('a day %s', (_name, size, platform, store) => {
@@ -26,10 +31,12 @@ describe.each(days)('a day %s', (_name, size, platform, store) => {
   const run = { day, plans: DAY_PLANS, platform, store };
   let calm: Played;
   let storm: Played;
+  // Two in a hundred of few messages may be none.
+  const more = size === SHORTEST_DAY ? { doubled: 0.1, swapped: 0.1, spoilt: 0.2 } : {};
 
   beforeAll(async () => {
     calm = await playDay({ ...run, weather: CALM });
-    storm = await playDay({ ...run, weather: { ...STORM, seed: SEED } });
+    storm = await playDay({ ...run, weather: { ...STORM, ...more, seed: SEED } });
   }, 3_600_000);
 
   it('is without fault when all is calm', () => {
@@ -41,7 +48,8 @@ describe.each(days)('a day %s', (_name, size, platform, store) => {
     const { thrown } = storm;
     expect(thrown.restarts).toBe(3);
     expect(thrown.outages).toBe(1);
-    for (const what of ['swapped', 'deliveries given up', 'deliveries not acknowledged'])
+    if (size !== SHORTEST_DAY) expect(thrown['deliveries given up']).toBeGreaterThan(0);
+    for (const what of ['swapped', 'deliveries not acknowledged'])
       expect(thrown[what], what).toBeGreaterThan(0);
     const doubles = (which: string): number => thrown[`doubles under ${which} id`] ?? 0;
     expect(doubles('the same') + doubles('another')).toBeGreaterThan(0);
