@@ -78,11 +78,11 @@ export const outbox = (needs: OutboxNeeds, seed: readonly OutboxEntry[]): Outbox
   const sheetWaits = (entry: OutboxEntry): boolean =>
     waiting.some((other) => other.post.key === 'sheet' && sameLane(other, entry));
 
-  /** A later card of the same key says it all; the earlier one would only flicker. */
-  const superseded = (entry: OutboxEntry): boolean =>
-    entry.post.edit &&
-    waiting.findLast((other) => other.post.key === entry.post.key && sameLane(other, entry)) !==
-      entry;
+  /** The newest card of the same key says it all; earlier ones would only flicker. */
+  const newestOf = (entry: OutboxEntry): OutboxEntry =>
+    (entry.post.edit
+      ? waiting.findLast((other) => other.post.key === entry.post.key && sameLane(other, entry))
+      : undefined) ?? entry;
 
   const settle = async (entry: OutboxEntry, ref: PostRef | undefined): Promise<void> => {
     await needs.store.settlePost(entry.job, entry.id, ref);
@@ -90,18 +90,28 @@ export const outbox = (needs: OutboxNeeds, seed: readonly OutboxEntry[]): Outbox
     pace.forget(entry);
   };
 
+  /** Goes without being posted; the newest card of its key stands where it would have stood, before what was said later. */
+  const giveWay = async (entry: OutboxEntry, newest: OutboxEntry): Promise<void> => {
+    if (newest !== entry)
+      waiting = waiting.flatMap((other) =>
+        other === entry ? [entry, newest] : other === newest ? [] : [other],
+      );
+    await settle(entry, undefined);
+  };
+
   const deliver = async (entry: OutboxEntry): Promise<Outcome> => {
     const channel = needs.channels.get(entry.channel);
-    const isOver = superseded(entry);
+    const newest = newestOf(entry);
+    const isOver = newest !== entry;
     // One whose answer was lost may stand there all the same.
     if (!channel || (isOver && entry.state !== 'unclear')) {
-      await settle(entry, undefined);
+      await giveWay(entry, newest);
       return 'given-up';
     }
     const result = await send(entry, channel, sheetWaits(entry), isOver);
     if (result === 'later') return 'later';
     if (result === undefined) {
-      await settle(entry, undefined);
+      await giveWay(entry, newest);
       return 'given-up';
     }
     if ('seconds' in result) {

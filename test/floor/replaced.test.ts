@@ -67,3 +67,30 @@ describe.each(['carried out', 'not carried out'] as const)('a reply that was %s'
     expect(floor.running.backlog()).toBe(0);
   });
 });
+
+it('that waited stands before what was said after it, though it was changed meanwhile', async () => {
+  await bench.intake().accept(message('m0', 'Robin', OPEN));
+  await floor.calm();
+  const thread = (await floor.store.load('1042'))?.threads[0]?.thread ?? '';
+  const torque = (newtonMetres: number) => `pump bolts torqued stage 1 ${newtonMetres} Nm`;
+  lost = 'not carried out';
+  // The first post of all is tried in vain; behind it wait the reply to m1, an answer, and the change of that reply.
+  await bench.intake().accept(message('m9', 'Ada', 'where are we', { thread }));
+  await bench.intake().accept(message('m1', 'Ada', torque(100), { thread }));
+  await bench.intake().accept(message('m2', 'Ada', 'where are we', { thread }));
+  await bench.intake().accept({
+    ...message('m1', 'Ada', torque(10), { thread }),
+    id: 'bench:m1:edited',
+    kind: 'edit',
+  } as Parameters<ReturnType<Keeping['intake']>['accept']>[0]);
+  await floor.running.idle();
+  await expect.poll(() => floor.clock.waitsFor('outbox')).toBe(true);
+  lost = undefined;
+  await floor.clock.until(new Date(Date.parse(START) + 600_000).toISOString(), floor.calm);
+  await floor.calm();
+  const order = bench.posted.flatMap(({ key }) => /\|reply:bench:(m[129])$/u.exec(key)?.[1] ?? []);
+  expect(order).toEqual(['m9', 'm1', 'm2']);
+  expect(bench.posted.find(({ key }) => key.endsWith('|reply:bench:m1'))?.card.text).toMatch(
+    /No longer standing/u,
+  );
+});
