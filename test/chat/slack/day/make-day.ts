@@ -72,7 +72,7 @@ const TALK = [
   'forklift is in the way again',
   'can somebody turn the radio down',
   'lunch?',
-  'back in ten',
+  'kettle is on',
   'the vending machine ate my money',
   'whose van is across the gate',
   'cheers',
