@@ -73,6 +73,8 @@ const otherNode = (version: string): Part => {
       'test/vitest.config.ts',
       '--reporter=dot',
     ],
+    // Shown to a browser once, on the version that ran first.
+    env: { CHARGEHAND_NO_BROWSER: '1' },
   };
 };
 

@@ -15,21 +15,34 @@ function slipsIn(message: Message): number {
     const strange = token.entry?.known === false && !token.entry.stop && !token.capital;
     const mended = token.mended !== undefined && soundAlikes[token.mended] === undefined;
     const ordinary = message.tongue.common.has(token.word);
-    if (mended) slips += token.entry?.plan && namesOther(message, token.entry.root) ? 3 : 2;
+    if (mended) slips += weightOf(token, message);
     else if (strange && !ordinary && token.word.length > 1) slips += 1;
   }
   return slips;
 }
 
+/** A long word with one slip in it is hardly another word; a short one may be. */
+const LONG = 7;
+
+const weightOf = (token: Message['tokens'][number], message: Message): number => {
+  if (token.entry?.plan && namesOther(message, token)) return 3;
+  return token.word.length >= LONG ? 1 : 2;
+};
+
 /** "Getriebe kommt jacj der Pause raus": beside a part that is spelled right a mended one is a guess. */
-const namesOther = (message: Message, root: string): boolean =>
-  message.tokens.some(
-    (token) =>
-      token.entry?.plan === true &&
-      token.entry.side === undefined &&
-      token.mended === undefined &&
-      token.entry.root !== root,
+const namesOther = (message: Message, mended: Message['tokens'][number]): boolean => {
+  const at = message.tokens.indexOf(mended);
+  const others = message.tokens.flatMap((token, index) =>
+    token.entry?.plan === true &&
+    token.entry.side === undefined &&
+    token.mended === undefined &&
+    token.entry.root !== mended.entry?.root
+      ? [index]
+      : [],
   );
+  // "Presure plate": the word beside it is of the same name.
+  return others.length > 0 && !others.some((index) => Math.abs(index - at) === 1);
+};
 
 /** Asks before a safety-critical step is taken as done from a message with several slips. */
 export function doubtSlips(

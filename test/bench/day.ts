@@ -3,7 +3,7 @@
 import { daySlack } from '../chat/slack/day/day-slack.ts';
 import { diskStore } from '../chat/slack/day/day-store.ts';
 import { makeDay, SHORT_DAY, WHOLE_DAY } from '../chat/slack/day/make-day.ts';
-import { faultsOf, inNumbers, recordsOf } from '../chat/slack/day/outcome.ts';
+import { differingJobs, faultsOf, inNumbers } from '../chat/slack/day/outcome.ts';
 import { DAY_PLANS } from '../chat/slack/day/plans.ts';
 import { CALM, type Played, playDay, STORM, type Weather } from '../chat/slack/day/run-day.ts';
 
@@ -41,10 +41,7 @@ export const run = async (): Promise<void> => {
   };
   const calm = await played('calm', CALM);
   const storm = await played('with everything that goes wrong', STORM);
-  const [expected, found] = [calm, storm].map((each) => recordsOf(each, day, DAY_PLANS));
-  const differ = Object.keys(expected ?? {}).filter(
-    (job) => JSON.stringify(expected?.[job]) !== JSON.stringify(found?.[job]),
-  );
+  const differ = differingJobs(calm, storm, day, DAY_PLANS);
   console.log(
     `  jobs whose record differs from the calm one: ${differ.length} of ${size.jobs}${differ.length > 0 ? ` (${differ.join(', ')})` : ''}`,
   );

@@ -75,6 +75,8 @@ export type DayPlatform = {
 
   /** Told the id of each delivery in the moment in which its acknowledgement arrives. */
   readonly onAcknowledged: (listener: (delivery: string) => void) => void;
+  /** Messages whose deletion the platform told nobody: it was given up, and no history shows what is gone. */
+  readonly untold: () => readonly string[];
   /** What the platform found wrong in what it got; empty when all was well. */
   readonly complaints: () => readonly string[];
   /** How often what went wrong, by name. */

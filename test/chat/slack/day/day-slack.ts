@@ -204,6 +204,11 @@ export const daySlack =
           const id = deliveryIdOf(fake.team, body);
           if (id) listener(id);
         }),
+      untold: () =>
+        fake.givenUp.flatMap((body) => {
+          const event = (body.event ?? {}) as Record<string, unknown>;
+          return event.subtype === 'message_deleted' ? [String(event.deleted_ts)] : [];
+        }),
       complaints: () => [
         ...fake.refused.map((what) => `refused: ${what}`),
         ...fake.twice().map((key) => `posted twice: ${key}`),

@@ -63,6 +63,8 @@ export type Played = {
   /** Taps that found no button until the end. */
   readonly untapped: readonly string[];
   readonly complaints: readonly string[];
+  /** Messages whose deletion nobody was told of. */
+  readonly untold: readonly string[];
   readonly thrown: Readonly<Record<string, number>>;
   readonly errors: readonly string[];
   readonly recorded: string;
@@ -329,6 +331,7 @@ export const playDay = async ({
     acknowledged,
     untapped: taps.map(({ by, job, means }) => `${by} ${job} ${JSON.stringify(means)}`),
     complaints: place.complaints(),
+    untold: place.untold(),
     thrown: { ...place.thrown(), restarts: lives - 1 },
     errors,
     recorded: place.recorded,
