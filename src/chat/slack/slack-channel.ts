@@ -59,6 +59,8 @@ export type SlackParts = {
 
 /** Source: docs.slack.dev, rate limits: "one message per second per channel". */
 const PACE_SECONDS = 1;
+/** Slack waits 3 seconds for an acknowledgement. */
+const BEHIND_MISSED_SECONDS = 2;
 
 export type SlackChannel = Channel & {
   /** Where the HTTP receiver listens, such as http://127.0.0.1:3000; undefined in Socket Mode and before the start. */
@@ -114,6 +116,8 @@ export const slackChannel = (parts: SlackParts): SlackChannel => {
   let seen: SeenMark | undefined;
   let missed = false;
   let reading: Promise<void> | undefined;
+  /** Settled once missed messages are read, or have been waited for long enough. */
+  let behind: Promise<void> | undefined;
   let joining: Promise<void> | undefined;
 
   const around = (): Surroundings => ({ self, nameOf, now: clock() });
@@ -148,6 +152,14 @@ export const slackChannel = (parts: SlackParts): SlackChannel => {
     async (delivery: Delivery): Promise<void> => {
       await intake.accept(delivery);
       seen?.note(delivery.place, delivery.kind === 'message' ? delivery.message : undefined);
+    };
+
+  /** What arrives while missed messages are read comes behind them: a release before its report would release nothing. */
+  const deliverLive =
+    (intake: Intake) =>
+    async (delivery: Delivery): Promise<void> => {
+      await behind;
+      await deliverTo(intake)(delivery);
     };
 
   const openThreads = async (): Promise<readonly Thread[]> =>
@@ -193,12 +205,18 @@ export const slackChannel = (parts: SlackParts): SlackChannel => {
   const connected = (intake: Intake): void => {
     missed = true;
     if (reading) return;
+    const patience = new AbortController();
+    behind = new Promise((resolve) => {
+      patience.signal.addEventListener('abort', () => resolve(), { once: true });
+      void wait(BEHIND_MISSED_SECONDS, patience.signal).then(resolve);
+    });
     reading = (async () => {
       while (missed && !stopping.signal.aborted) {
         missed = false;
         await readMissed(intake);
       }
       reading = undefined;
+      patience.abort();
       if (stopping.signal.aborted) return;
       seen?.release();
       await seen?.flush();
@@ -253,7 +271,7 @@ export const slackChannel = (parts: SlackParts): SlackChannel => {
       clientOptions,
       web,
       around,
-      deliver: deliverTo(intake),
+      deliver: deliverLive(intake),
       formFor: async (intent: Intent, person: string): Promise<Form | undefined> =>
         (await intake.formFor(intent, person, 'slack')) ?? formOf(intent),
       setAside: async (delivery) => intake.setAside?.(delivery),

@@ -5,6 +5,7 @@ import { type FakeSlack, fakeSlack } from './fake-slack.ts';
 import {
   ADA,
   channelFor,
+  joined,
   keeper,
   memoryStore,
   ROBIN,
@@ -101,6 +102,20 @@ describe('after an outage', () => {
     await whileUp();
     await channel.stop();
   };
+
+  it('over HTTP reads what was given up before it takes what arrives behind it', async () => {
+    const { fake, time, floor, end } = await joined('http');
+    await fake.post(ADA, fake.channel, 'before');
+    fake.knobs.outage(true);
+    time.forward(60);
+    await fake.post(ADA, fake.channel, 'pressure tested');
+    fake.knobs.outage(false);
+    time.forward(600);
+    await fake.post(ADA, fake.channel, 'release the pressure test');
+    expect(fake.givenUp.length).toBe(1);
+    expect(floor.texts()).toEqual(['before', 'pressure tested', 'release the pressure test']);
+    await end();
+  });
 
   it('reads what was posted, replied and edited meanwhile, once, in order, and nothing of bots', async () => {
     const { fake, time } = await open();

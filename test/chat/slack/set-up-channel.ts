@@ -112,6 +112,8 @@ export const channelFor = (
   return { channel, log };
 };
 
+const pause = (): Promise<void> => new Promise((resolve) => setTimeout(resolve, 10));
+
 /** Everything joined and started. */
 export const joined = async (
   mode: SlackTokens['mode'],
@@ -142,6 +144,10 @@ export const joined = async (
   await channel.start(floor.intake);
   const address = channel.address();
   if (address) fake.deliverTo(address);
+  // What was missed before the start is read first; a test begins behind that.
+  const isRead = (): boolean => fake.calls.some((call) => call.method === 'conversations.history');
+  for (let looks = 0; looks < 50 && !isRead(); looks += 1) await pause();
+  await pause();
   return {
     time,
     fake,
