@@ -83,7 +83,10 @@ export const takeEdit = (
 /** Takes a deletion: what rests on the message is left without a record; the log keeps that it was there. */
 export const takeDelete = (state: JobState, gone: Amendment, moment: Moment): Turn => {
   const known = messagesOf(state.events).find((message) => message.message === gone.message);
-  if (!known || known.deleted) return nothing(state);
+  const isGone = state.events.some(
+    (event) => event.kind === 'message-deleted' && event.message === gone.message,
+  );
+  if (known?.deleted || isGone) return nothing(state);
   const events: JobEvent[] = [
     {
       id: `${gone.id}:deleted`,
@@ -93,6 +96,8 @@ export const takeDelete = (state: JobState, gone: Amendment, moment: Moment): Tu
       message: gone.message,
     },
   ];
+  // Its message is still on the way: when it comes it is deleted already.
+  if (!known) return conclude(state, events, [], [], { id: gone.id }, moment);
   events.push(...later(state, events, known, gone.id, moment));
   return conclude(state, events, [], [], { id: gone.id }, moment);
 };
