@@ -20,6 +20,9 @@ const SPOILT = [
 ] as const;
 const HOWS = ['429', '500', 'reset', '500', 'reset', 'hang'] as const;
 
+/** Seconds for which the channel makes a delivery wait for what was missed before it. */
+const HELD_UP = 2;
+
 const never = <T>(): Promise<T> => new Promise(() => undefined);
 
 /** Waits for the day's clock, not for the real one. */
@@ -28,6 +31,8 @@ const waitOn = (life: Life) => {
   return (seconds: number, signal?: AbortSignal): Promise<void> =>
     new Promise((resolve) => {
       if (signal?.aborted) return resolve();
+      // For so long a delivery or a farewell is kept waiting while the clock stands: the platform's patience is real.
+      if (seconds === HELD_UP) return void setTimeout(resolve, 20);
       count += 1;
       const key = `wait:${count}`;
       const end = (): void => {

@@ -36,7 +36,7 @@ export type DaySize = {
   readonly messages: number;
 };
 export const WHOLE_DAY: DaySize = { technicians: 40, jobs: 25, messages: 3_000 };
-export const SHORT_DAY: DaySize = { technicians: 6, jobs: 5, messages: 250 };
+export const SHORT_DAY: DaySize = { technicians: 6, jobs: 5, messages: 210 };
 export const SHORTEST_DAY: DaySize = { technicians: 3, jobs: 2, messages: 80 };
 
 export type Day = {
@@ -72,7 +72,7 @@ const TALK = [
   'forklift is in the way again',
   'can somebody turn the radio down',
   'lunch?',
-  'kettle is on',
+  'who took my torch',
   'the vending machine ate my money',
   'whose van is across the gate',
   'cheers',

@@ -66,15 +66,26 @@ const withoutTimeIfEdited = <
   return rest as Omit<T, 'at' | 'revision'> & Partial<T>;
 };
 
-/** Jobs in whose thread something was deleted that nobody was told of: the record still counts it. */
-const untoldJobs = (played: Played, day: Day): ReadonlySet<string> => {
+/**
+ * Jobs with something that the platform cannot tell afterwards: a deletion that was given up, which no history shows, and
+ * a message that was changed before it was heard, which then counts from its change.
+ */
+export const untellable = (played: Played, day: Day): ReadonlySet<string> => {
+  const jobs = new Set<string>();
   const untold = new Set(played.untold);
-  return new Set(
-    day.happenings.filter(({ n }) => untold.has(played.ids.get(n) ?? '')).map(({ job }) => job),
-  );
+  for (const { n, job } of day.happenings) if (untold.has(played.ids.get(n) ?? '')) jobs.add(job);
+  for (const happening of day.happenings) {
+    if (happening.does !== 'edit') continue;
+    const stored = played.jobs.get(happening.job);
+    const id = played.ids.get(happening.of) ?? '';
+    const known =
+      stored && messagesOf(eventsOf(stored)).find(({ message }) => message.endsWith(id));
+    if (known?.revision === 0) jobs.add(happening.job);
+  }
+  return jobs;
 };
 
-/** Jobs whose record in the second day is not that of the first, one that nobody could tell of a deletion left out. */
+/** Jobs whose record in the second day is not that of the first, those left out of which the platform cannot tell. */
 export const differingJobs = (
   calm: Played,
   storm: Played,
@@ -82,7 +93,7 @@ export const differingJobs = (
   plans: readonly Plan[],
 ): readonly string[] => {
   const [expected, found] = [recordsOf(calm, day, plans), recordsOf(storm, day, plans)];
-  const left = untoldJobs(storm, day);
+  const left = untellable(storm, day);
   return Object.keys(expected).filter(
     (job) => !left.has(job) && JSON.stringify(expected[job]) !== JSON.stringify(found[job]),
   );
@@ -261,4 +272,5 @@ export const inNumbers = (played: Played, day: Day): Readonly<Record<string, num
   'messages of the bot': played.standing.filter(({ byBot }) => byBot).length,
   'deliveries acknowledged': played.acknowledged,
   'deletions nobody was told of': played.untold.length,
+  'jobs of which the platform cannot tell all': untellable(played, day).size,
 });
