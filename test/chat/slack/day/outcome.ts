@@ -129,7 +129,11 @@ export const recordsOf = (
         steps: view.steps,
         holds: view.holds.map(({ at: _, ...hold }) => hold),
         vehicleState: view.vehicleState,
-        flags: view.flags,
+        // A question may be asked a minute later when its message came late.
+        flags: view.flags.map((flag) => ({
+          ...flag,
+          says: flag.says.replace(/asked at \d\d:\d\d/gu, 'asked at another time'),
+        })),
         findings: view.findings,
         blocked: view.blocked,
         next: view.next,
