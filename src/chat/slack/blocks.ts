@@ -4,6 +4,7 @@ import type { Button, KnownBlock, RichTextBlock } from '@slack/types';
 import type { Level } from '../../../shared/plan.ts';
 import type { Action, Block, Card } from '../../desk/card.ts';
 import { LEVEL_WORD } from '../../desk/cards/flag-card.ts';
+import { shorten, tidy } from '../plain-words.ts';
 import {
   ACTIONS_ELEMENTS,
   BUTTON_LENGTH,
@@ -17,7 +18,7 @@ import {
   TEXT_LENGTH,
   VALUE_LENGTH,
 } from './limits.ts';
-import { escapeWithin, shorten, tidy } from './markup.ts';
+import { escapeWithin } from './markup.ts';
 
 export type Drawn = { readonly text: string; readonly blocks: KnownBlock[] };
 

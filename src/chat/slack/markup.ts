@@ -29,23 +29,9 @@ export const readText = (text: string, nameOf: NameOf, self?: string): string =>
   return own && without !== text ? decoded.trim() : decoded;
 };
 
-/** Control characters and marks that turn the direction of reading hide what a text says. */
-export const tidy = (text: string): string =>
-  text
-    .replace(/\r\n?/gu, '\n')
-    .replace(/[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/gu, '')
-    .replace(/\t/gu, ' ');
-
 /** Escaped so that nothing in it is a mention, a channel or a link. */
 export const escapeText = (text: string): string =>
   text.replace(/&/gu, '&amp;').replace(/</gu, '&lt;').replace(/>/gu, '&gt;');
-
-/** At most `most` UTF-16 units, with "…" where something is left out; no character is cut in two. */
-export const shorten = (text: string, most: number): string => {
-  if (text.length <= most) return text;
-  const cut = text.slice(0, most - 1);
-  return `${/[\ud800-\udbff]$/u.test(cut) ? cut.slice(0, -1) : cut}…`;
-};
 
 /** As `shorten`, after escaping: an entity is never cut in two either. */
 export const escapeWithin = (text: string, most: number): string => {

@@ -1,6 +1,7 @@
 // A form as a Slack modal, and what was filled in as fields.
 import type { KnownBlock, ModalView, PlainTextOption } from '@slack/types';
 import type { Field, Form } from '../../desk/card.ts';
+import { shorten, tidy } from '../plain-words.ts';
 import { at, payload, textAt } from './json.ts';
 import {
   BLOCK_ID,
@@ -14,7 +15,6 @@ import {
   VIEW_BLOCKS,
   VIEW_TITLE,
 } from './limits.ts';
-import { shorten, tidy } from './markup.ts';
 
 export const FORM_CALLBACK = 'form';
 const ACTION = 'value';

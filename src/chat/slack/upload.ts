@@ -5,10 +5,10 @@ import type { WebClient } from '@slack/web-api';
 import type { CardFile, CardPicture } from '../../desk/card.ts';
 import type { Place, PostResult } from '../channel.ts';
 import { picturePng } from '../picture-png.ts';
+import { shorten, tidy } from '../plain-words.ts';
 import { trustedHost } from './fetch-file.ts';
 import { at, parseJson, payload } from './json.ts';
 import { UPLOAD_ALT, UPLOAD_TITLE } from './limits.ts';
-import { shorten, tidy } from './markup.ts';
 import { errorName, failureOf } from './post-failure.ts';
 import type { Marks } from './seen-mark.ts';
 

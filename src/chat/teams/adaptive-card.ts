@@ -4,6 +4,7 @@ import { createHash } from 'node:crypto';
 import type { Level } from '../../../shared/plan.ts';
 import type { Action, Block, Card } from '../../desk/card.ts';
 import { LEVEL_WORD } from '../../desk/cards/flag-card.ts';
+import { bytesOf, oneLine, shorten, tidy } from '../plain-words.ts';
 import { formElements } from './form-elements.ts';
 import {
   LABEL_LENGTH,
@@ -13,7 +14,6 @@ import {
   TEXT_LENGTH,
   TITLE_LENGTH,
 } from './limits.ts';
-import { bytesOf, oneLine, shorten, tidy } from './plain-words.ts';
 
 export type Element = Readonly<Record<string, unknown>>;
 

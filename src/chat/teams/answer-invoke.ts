@@ -1,10 +1,10 @@
 // Taps and forms: they wait for an answer in the request itself, which is given once the delivery is kept.
 import type { Form, Intent } from '../../desk/card.ts';
 import type { Intake } from '../channel.ts';
+import { oneLine, shorten } from '../plain-words.ts';
 import { type Activity, TapData } from './activity-form.ts';
 import { formElements } from './form-elements.ts';
 import { LABEL_LENGTH } from './limits.ts';
-import { oneLine, shorten } from './plain-words.ts';
 import { personOf, type Surroundings, tapDelivery } from './translate-activity.ts';
 
 type Parts = { readonly intake: Intake; readonly around: Surroundings };

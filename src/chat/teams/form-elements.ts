@@ -1,8 +1,8 @@
 // A form as inputs of an Adaptive Card, inside a card or in a window of its own.
 import type { Field, Form } from '../../desk/card.ts';
+import { oneLine, shorten, tidy } from '../plain-words.ts';
 import type { Element } from './adaptive-card.ts';
 import { LABEL_LENGTH } from './limits.ts';
-import { oneLine, shorten, tidy } from './plain-words.ts';
 
 const INPUT_LENGTH = 3_000;
 const MOST_CHOICES = 200;

@@ -1,12 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import {
-  escapeText,
-  escapeWithin,
-  readText,
-  shorten,
-  tidy,
-} from '../../../src/chat/slack/markup.ts';
+import { shorten, tidy } from '../../../src/chat/plain-words.ts';
+import { escapeText, escapeWithin, readText } from '../../../src/chat/slack/markup.ts';
 
 const nameOf = (id: string) => (id === 'U0ADA001' ? 'Ada' : undefined);
 const read = (text: string) => readText(text, nameOf, 'U0CHARGE1');
