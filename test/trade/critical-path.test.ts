@@ -9,41 +9,14 @@ import {
 } from '../../src/trade/critical-path.ts';
 import { likelyWithin, timeFor } from '../../src/trade/finish-likelihood.ts';
 import { publishedFile } from './published-file.ts';
+import { EIGHT as EIGHT_ROWS, FOURTEEN as FOURTEEN_ROWS, type Row } from './published-networks.ts';
 import { problemIn, valueIn } from './unwrap.ts';
 
-type Row = readonly [id: string, o: number, m: number, p: number, after: string];
 const activities = (rows: readonly Row[]): readonly Activity[] =>
   rows.map(([id, o, m, p, after]) => ({ id, time: { o, m, p }, after: [...after] }));
 
-/** The textbook case of eight activities (from memory): 15, A-C-E-G-H, variance 3.11, 71.46 % within 16. */
-const EIGHT = activities([
-  ['A', 1, 2, 3, ''],
-  ['B', 2, 3, 4, ''],
-  ['C', 1, 2, 3, 'A'],
-  ['D', 2, 4, 6, 'AB'],
-  ['E', 1, 4, 7, 'C'],
-  ['F', 1, 2, 9, 'C'],
-  ['G', 3, 4, 11, 'DE'],
-  ['H', 1, 2, 3, 'FG'],
-]);
-
-/** A published exercise of fourteen activities: 50.8333, A-C-E-H-I-K-M-N, variance 11.194; networkx 2.8.8 agrees. */
-const FOURTEEN = activities([
-  ['A', 5, 5, 7, ''],
-  ['B', 1, 2, 5, ''],
-  ['C', 5, 5, 5, 'A'],
-  ['D', 4, 8, 13, 'A'],
-  ['E', 1, 10, 17, 'BC'],
-  ['F', 1, 5, 7, 'D'],
-  ['G', 2, 6, 9, 'D'],
-  ['H', 4, 4, 6, 'EF'],
-  ['I', 2, 7, 10, 'GH'],
-  ['J', 2, 4, 7, 'I'],
-  ['K', 6, 10, 13, 'I'],
-  ['L', 2, 6, 6, 'J'],
-  ['M', 2, 2, 3, 'K'],
-  ['N', 7, 7, 12, 'LM'],
-]);
+const EIGHT = activities(EIGHT_ROWS);
+const FOURTEEN = activities(FOURTEEN_ROWS);
 
 const column = (whole: CriticalPath, key: keyof Scheduled) =>
   [...whole.activities.values()].map((activity) => Number(activity[key].toFixed(4)));

@@ -1,4 +1,6 @@
 // "1.5", "1,5", "1,500", "2 1/2": a number as it is typed.
+import { numbers as german } from '../../../language/packs/de/numbers.ts';
+import { numbers as english } from '../../../language/packs/en/numbers.ts';
 
 /** The value, and how many decimals were typed: what the gauge could show. */
 export type TypedNumber = { readonly value: number; readonly decimals: number };
@@ -22,44 +24,12 @@ export function typedNumber(digits: string): TypedNumber {
   return { value: Number(`${whole}.${part}`), decimals: part.length };
 }
 
-const WORDS: Readonly<Record<string, number>> = {
-  two: 2,
-  three: 3,
-  four: 4,
-  five: 5,
-  six: 6,
-  seven: 7,
-  eight: 8,
-  nine: 9,
-  ten: 10,
-  eleven: 11,
-  twelve: 12,
-  thirteen: 13,
-  fourteen: 14,
-  fifteen: 15,
-  sixteen: 16,
-  seventeen: 17,
-  eighteen: 18,
-  nineteen: 19,
-  twenty: 20,
-  thirty: 30,
-  forty: 40,
-  fifty: 50,
-  sixty: 60,
-  seventy: 70,
-  eighty: 80,
-  ninety: 90,
-  zwei: 2,
-  drei: 3,
-  vier: 4,
-  fünf: 5,
-  sechs: 6,
-  sieben: 7,
-  acht: 8,
-  neun: 9,
-  zehn: 10,
-  zwölf: 12,
-};
+/** Number words of both languages; "one" is as often a pronoun, and a hundred and more want a sentence around them. */
+const WORDS: ReadonlyMap<string, number> = new Map(
+  [...Object.entries(english), ...Object.entries(german)].filter(
+    ([, value]) => Number.isInteger(value) && value > 1 && value < 100,
+  ),
+);
 const TENS = /^(?:twenty|thirty|forty|fifty|sixty|seventy|eighty|ninety)$/;
 
 /** Number words as figures: "forty litres" is "40 litres", "twenty-five" is "25". "One" stays a word. */
@@ -67,14 +37,14 @@ export function wordsAsNumbers(text: string): string {
   return text.replace(
     /(?<![\p{L}\d])(\p{L}+)(?:[\s-](one|two|three|four|five|six|seven|eight|nine))?(?![\p{L}\d])/gu,
     (all: string, first: string, second: string | undefined) => {
-      const value = Object.hasOwn(WORDS, first) ? WORDS[first] : undefined;
+      const value = WORDS.get(first);
       if (value === undefined) {
         return second === undefined
           ? all
-          : all.slice(0, -second.length) + (WORDS[second] ?? second);
+          : all.slice(0, -second.length) + (WORDS.get(second) ?? second);
       }
       if (second === undefined) return String(value);
-      const unit = second === 'one' ? 1 : (WORDS[second] ?? 0);
+      const unit = english[second] ?? 0;
       return TENS.test(first) ? String(value + unit) : `${value} ${unit}`;
     },
   );
