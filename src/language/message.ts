@@ -3,7 +3,7 @@ import { type Clause, type Memo, newMemo } from './clause.ts';
 import type { ReadContext } from './context.ts';
 import { cutClauses } from './cutting/cut-clauses.ts';
 import type { Lexicon, Tongue } from './lexicon.ts';
-import type { SaidBy } from './plan-lines.ts';
+import type { SaidBy } from './plan-lines/lines.ts';
 import type { Figure, ScanWords } from './scan/figure.ts';
 import { BEFORE_NUMBER, scanTokens } from './scan/figures.ts';
 import { tidyText } from './tidy/markup.ts';

@@ -1,0 +1,129 @@
+// The lines of a plan: titles and the words written for a step, and the longest of them in a text.
+import type { Lexicon } from '../lexicon.ts';
+import type { StepPhrases } from '../match/phrases.ts';
+import type { Message } from '../message.ts';
+
+export type Line = {
+  readonly words: readonly string[];
+  readonly step: string;
+  readonly title: boolean;
+};
+export type Word = { readonly word: string; readonly from: number; readonly to: number };
+export type Found = { readonly lines: readonly Line[]; readonly from: number; readonly to: number };
+
+const WORD = /[\p{L}\p{N}]+(?:['’]\p{L}+)*/gu;
+export const QUOTE = /["“”„«»?>]|^\s*'/;
+export const FILL =
+  /^(the|its|now|ok|okay|right|mate|lads|boss|guys|finally|also|too|and|chargehand|cheers|so|all|jetzt|auch|und|die|der|das|endlich|alles)$/;
+export const LONGEST = 200;
+
+export function wordsOf(text: string): Word[] {
+  const out: Word[] = [];
+  WORD.lastIndex = 0;
+  for (let found = WORD.exec(text); found; found = WORD.exec(text)) {
+    const word = found[0].toLowerCase();
+    out.push({
+      word: word.includes('’') ? word.replace('’', "'") : word,
+      from: found.index,
+      to: found.index + found[0].length,
+    });
+  }
+  return out;
+}
+
+const indexes = new WeakMap<Lexicon, ReadonlyMap<string, readonly Line[]>>();
+
+/** Titles and words of all steps and watched acts in every language of the plan, by their first word. */
+function indexOf(lexicon: Lexicon): ReadonlyMap<string, readonly Line[]> {
+  const have = indexes.get(lexicon);
+  if (have) return have;
+  const made = new Map<string, Line[]>();
+  const add = (text: string, step: string, title: boolean) => {
+    const words = wordsOf(text).map((one) => one.word);
+    const first = words[0];
+    if (first === undefined) return;
+    const list = made.get(first) ?? [];
+    const same = list.some(
+      (one) => one.step === step && one.words.join(' ') === words.join(' ') && one.title === title,
+    );
+    if (!same) list.push({ words, step, title });
+    made.set(first, list);
+  };
+  for (const item of [...lexicon.plan.steps, ...(lexicon.plan.watched ?? [])]) {
+    const others = Object.values(item.also ?? {});
+    for (const text of [item.title, ...others.flatMap((one) => one.title ?? [])])
+      add(text, item.id, true);
+    for (const text of [...(item.words ?? []), ...others.flatMap((one) => one.words ?? [])])
+      add(text, item.id, false);
+  }
+  indexes.set(lexicon, made);
+  return made;
+}
+
+function standsAt(line: readonly string[], words: readonly Word[], at: number): boolean {
+  for (let k = 1; k < line.length; k += 1) if (words[at + k]?.word !== line[k]) return false;
+  return true;
+}
+
+/** The longest line of the plan that stands in the words; several where steps share it. */
+export function longestIn(
+  words: readonly Word[],
+  lexicon: Lexicon,
+  title: boolean,
+): Found | undefined {
+  const index = indexOf(lexicon);
+  let best: { lines: Line[]; at: number; size: number } | undefined;
+  for (let at = 0; at < words.length; at += 1) {
+    const lines = index.get(words[at]?.word ?? '');
+    if (!lines) continue;
+    for (const line of lines) {
+      const size = line.words.length;
+      if (line.title !== title || size < (best?.size ?? 1)) continue;
+      if (!standsAt(line.words, words, at)) continue;
+      if (best && best.size === size && best.at === at) best.lines.push(line);
+      else if (!best || size > best.size) best = { lines: [line], at, size };
+    }
+  }
+  const last = best && words[best.at + best.size - 1];
+  if (!best || !last) return undefined;
+  return { lines: best.lines, from: words[best.at]?.from ?? 0, to: last.to };
+}
+
+export type SaidBy = { readonly words: readonly Word[]; readonly phrase: Found | undefined };
+
+/** The words of a message and the longest phrase of the plan in them, worked out once. */
+export function saidBy(message: Message, lexicon: Lexicon): SaidBy {
+  const memo = message.memo;
+  if (memo.of === message && memo.value) return memo.value;
+  const words = wordsOf(message.raw);
+  const made = { words, phrase: longestIn(words, lexicon, false) };
+  memo.of = message;
+  memo.value = made;
+  return made;
+}
+
+export function stepOf(id: string, lexicon: Lexicon): StepPhrases | undefined {
+  for (const tongue of lexicon.tongues)
+    for (const step of tongue.steps) if (step.id === id) return step;
+  return undefined;
+}
+
+export const EMPTY: ReadonlySet<string> = new Set();
+
+/** Words of a title but its first, which orders the work: "slide" of "slide pins free". */
+export function titleWordsOf(id: string, lexicon: Lexicon): ReadonlySet<string> {
+  const step = stepOf(id, lexicon);
+  if (!step) return EMPTY;
+  const have = titleWords.get(step);
+  if (have) return have;
+  const made = new Set(
+    wordsOf(step.title)
+      .slice(1)
+      .map((one) => one.word)
+      .filter((word) => word.length > 3),
+  );
+  titleWords.set(step, made);
+  return made;
+}
+
+const titleWords = new WeakMap<StepPhrases, ReadonlySet<string>>();

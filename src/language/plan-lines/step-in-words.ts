@@ -1,0 +1,80 @@
+// A clause that is the plan's own words for a step, where nothing in its sentence speaks against it.
+import type { Clause } from '../clause.ts';
+import type { Lexicon } from '../lexicon.ts';
+import type { StepPhrases } from '../match/phrases.ts';
+import type { Message } from '../message.ts';
+import type { CueName } from '../pack.ts';
+import { strangeFigure } from './line-acts.ts';
+import { FILL, LONGEST, longestIn, QUOTE, saidBy, stepOf, wordsOf } from './lines.ts';
+
+const AGAINST: ReadonlySet<CueName> = new Set([
+  'not',
+  'not-yet',
+  'left-to-do',
+  'future',
+  'later',
+  'condition',
+  'doubt',
+  'next',
+  'wish',
+  'mistake',
+  'still',
+  'except',
+  'cannot',
+  'wait-for',
+  'needs',
+  'question-word',
+  'question-start',
+  'question-tag',
+  'nearly',
+  'other-vehicle',
+  'private',
+]);
+
+/** The step whose own phrase a clause is, if nothing in its sentence denies, doubts, intends or asks. */
+export function stepInPlanWords(
+  clause: Clause,
+  message: Message,
+  lexicon: Lexicon,
+): StepPhrases | undefined {
+  if (clause.question || clause.pieces[0]?.joint === ':' || message.raw.length > 4 * LONGEST)
+    return undefined;
+  if (!saidBy(message, lexicon).phrase || QUOTE.test(message.raw)) return undefined;
+  const tokens = message.tokens;
+  const from = clause.pieces[0]?.from ?? 0;
+  const to = clause.pieces.at(-1)?.to ?? 0;
+  if (to - from > 16) return undefined;
+  const start = tokens[from]?.from ?? 0;
+  const end = tokens[to - 1]?.to ?? 0;
+  const words = wordsOf(message.raw.slice(start, end)).map((one) => ({
+    ...one,
+    from: one.from + start,
+    to: one.to + start,
+  }));
+  const found = longestIn(words, lexicon, false);
+  if (!found || new Set(found.lines.map((one) => one.step)).size !== 1) return undefined;
+  const figures = clause.pieces.flatMap((piece) => piece.figures);
+  const only = words.every(
+    (one) =>
+      (one.from >= found.from && one.to <= found.to) ||
+      FILL.test(one.word) ||
+      figures.some((figure) => figure.at[0] <= one.from && one.to <= figure.at[1]),
+  );
+  if (!only) return undefined;
+  const denied = message.clauses.some(
+    (other) =>
+      other.sentence === clause.sentence &&
+      other.pieces.some((piece) =>
+        piece.cues.some(
+          (cue) =>
+            AGAINST.has(cue.name) &&
+            !(
+              (tokens[cue.from]?.from ?? 0) >= found.from &&
+              (tokens[cue.to - 1]?.to ?? 0) <= found.to
+            ),
+        ),
+      ),
+  );
+  const step = denied ? undefined : stepOf(found.lines[0]?.step ?? '', lexicon);
+  return step && !strangeFigure(step, figures) ? step : undefined;
+}
