@@ -46,7 +46,14 @@ export const wheelPlan: Plan = planFrom(wheelText);
 
 export type DeskJob = {
   readonly state: () => JobState;
-  readonly say: (by: string, text: string, at: string, acts?: readonly Act[]) => readonly Post[];
+  /** `heard`: when it reaches the desk, where that is not when it was posted. */
+  readonly say: (
+    by: string,
+    text: string,
+    at: string,
+    acts?: readonly Act[],
+    heard?: string,
+  ) => readonly Post[];
   readonly tap: (
     by: string,
     intent: Intent,
@@ -134,9 +141,9 @@ export const deskJob = (
       return job;
     },
     state: now,
-    say: (by, text, time, acts) => {
+    say: (by, text, time, acts, heard = time) => {
       const said = base(by, time);
-      return take(hear(now(), { ...said, message: said.id, text }, moment(time), acts));
+      return take(hear(now(), { ...said, message: said.id, text }, moment(heard), acts));
     },
     tap: (by, intent, time, fields = {}) =>
       take(takeTap(now(), { ...base(by, time), intent, fields }, moment(time))),

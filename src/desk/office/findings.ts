@@ -7,7 +7,7 @@ import { ORDER } from '../cards/gather.ts';
 import { mayDo } from '../roles.ts';
 import { list, positionsTogether } from '../say.ts';
 import { messagesOf } from '../turn/log.ts';
-import { type Asker, asPerson, type Obeyed, only, says } from '../turn/obeyed.ts';
+import { type Asker, asPerson, decidedAt, type Obeyed, only, says } from '../turn/obeyed.ts';
 import type { JobState, Moment, Piece } from '../turn/turn.ts';
 
 export type Joining = {
@@ -215,7 +215,7 @@ export const settleFinding = (
     events: [
       {
         id: `${asker.id}:finding:${finding.message}`,
-        at: moment.now,
+        at: decidedAt(asker, moment),
         by: asker.by,
         kind: 'finding-settled',
         message: finding.message,

@@ -5,8 +5,10 @@ import { offerFindings } from '../office/findings.ts';
 import { questionsFor } from './ask.ts';
 import { conclude } from './conclude.ts';
 import { checked } from './hear.ts';
-import { messagesOf } from './log.ts';
-import { readAgain, readingOf } from './reading-of.ts';
+import { type JudgedAgain, judgeAgain } from './judge-again.ts';
+import { editsOf, messagesOf } from './log.ts';
+import { readAgain } from './reading-of.ts';
+import { readEdit } from './revisions.ts';
 import type { JobState, Moment, Turn } from './turn.ts';
 
 type Amendment = {
@@ -26,35 +28,37 @@ export const takeEdit = (
   moment: Moment,
 ): Turn => {
   const known = messagesOf(state.events).find((message) => message.message === edit.message);
-  if (!known || known.deleted || known.text === edit.text) return nothing(state);
+  const id = `${edit.id}:edited`;
+  if (known?.deleted || state.events.some((event) => event.id === id)) return nothing(state);
   const edited: JobEvent = {
-    id: `${edit.id}:edited`,
+    id,
     at: edit.at,
     by: edit.by,
     kind: 'message-edited',
     message: edit.message,
     text: edit.text,
   };
-  const events: JobEvent[] = [edited];
-  const read = readingOf(
-    [...state.events, edited],
-    state.view,
-    { ...known, text: edit.text },
-    moment.workshop,
-    moment.jobNumbers,
-  );
-  events.push({
-    id: `${edit.id}:read`,
-    at: edit.at,
-    by: 'chargehand',
-    kind: 'message-read',
-    message: edit.message,
-    revision: known.revision + 1,
-    pass: 0,
-    acts: [...read.acts],
-    relied: [...read.relied],
-  });
+  // Its message is still on the way, and is read as edited when it comes.
+  if (!known) return conclude(state, [edited], [], [], { id: edit.id }, moment);
+  const edits = editsOf([...state.events, edited], edit.message);
+  const isNewest = edits.at(-1)?.id === id;
+  if (isNewest && known.text === edit.text) return nothing(state);
+  const reads = readEdit([...state.events, edited], state.view, known, edit.id, moment, id);
+  const events: JobEvent[] = [edited, ...reads];
   events.push(...later(state, events, known, edit.id, moment));
+  const judged = decidedAnew(state, events, edit, moment);
+  events.push(...judged.events);
+  // An older text changes from when the newer one counts, and nothing that anybody has to be asked.
+  if (!isNewest)
+    return conclude(
+      state,
+      events,
+      judged.pieces,
+      [],
+      { id: edit.id, replyTo: edit.message },
+      moment,
+    );
+  const read = { acts: reads.at(-1)?.acts ?? [] };
   const current: JobState = {
     events: [...state.events, ...events],
     view: checked(state, events, moment),
@@ -73,7 +77,7 @@ export const takeEdit = (
   return conclude(
     state,
     events,
-    [...asked.pieces, ...found],
+    [...judged.pieces, ...asked.pieces, ...found],
     posts,
     { id: edit.id, replyTo: edit.message },
     moment,
@@ -99,8 +103,23 @@ export const takeDelete = (state: JobState, gone: Amendment, moment: Moment): Tu
   // Its message is still on the way: when it comes it is deleted already.
   if (!known) return conclude(state, events, [], [], { id: gone.id }, moment);
   events.push(...later(state, events, known, gone.id, moment));
-  return conclude(state, events, [], [], { id: gone.id }, moment);
+  const judged = decidedAnew(state, events, gone, moment);
+  events.push(...judged.events);
+  return conclude(state, events, judged.pieces, [], { id: gone.id }, moment);
 };
+
+/** What people decided in words after a change that is heard only now. */
+const decidedAnew = (
+  state: JobState,
+  events: readonly JobEvent[],
+  amendment: Amendment,
+  moment: Moment,
+): JudgedAgain =>
+  judgeAgain(
+    { events: [...state.events, ...events], view: state.view },
+    { message: '', at: amendment.at },
+    moment,
+  );
 
 const later = (
   state: JobState,

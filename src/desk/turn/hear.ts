@@ -8,15 +8,19 @@ import { ORDER } from '../cards/gather.ts';
 import { offerFindings } from '../office/findings.ts';
 import { remarksOn } from '../office/remarks.ts';
 import { personNamed } from '../workshop.ts';
+import { asOf } from './as-of.ts';
 import { questionsFor } from './ask.ts';
 import { checkJob } from './check-job.ts';
 import { conclude } from './conclude.ts';
 import { figurePiece } from './figure-piece.ts';
+import { decides, judgeAgain } from './judge-again.ts';
 import { messagesOf, questionsOf } from './log.ts';
 import { obey } from './obey.ts';
+import type { Asker } from './obeyed.ts';
 import { seenByWriting } from './pass-on.ts';
 import { readAgain, readingOf } from './reading-of.ts';
 import { isRecorded } from './recorded.ts';
+import { amendedBefore, readEdit } from './revisions.ts';
 import type { Elsewhere, JobState, Moment, Piece, Said, Turn } from './turn.ts';
 import { warnAhead } from './warn-ahead.ts';
 
@@ -89,7 +93,13 @@ export const hear = (
     acts: [...read.acts],
     relied: [...read.relied],
   });
-  const answers = 'answers' in read ? read.answers : undefined;
+  const before = amendedBefore(state.events, said.message);
+  const isAsPosted = !before.deleted && before.edits.length === 0;
+  if (before.edits.length > 0)
+    events.push(...readEdit([...state.events, ...events], state.view, said, said.id, moment));
+  const acts = newestActs(events) ?? read.acts;
+  const text = before.edits.at(-1)?.text ?? said.text;
+  const answers = isAsPosted && 'answers' in read ? read.answers : undefined;
   if (answers) events.push(...answered(state, answers.question, answers.choice, said, moment));
   events.push(
     ...readAgain(
@@ -110,10 +120,13 @@ export const hear = (
   const alone: Post[] = [];
   let base = state;
   const elsewhere: Elsewhere[] = [];
-  for (const act of read.acts) {
+  // A word that its writer took back or changed before it was heard decides nothing and asks for nothing.
+  for (const act of isAsPosted ? read.acts : []) {
     const asked = askedOf(act);
     if (!asked) continue;
-    const obeyed = obey(current, asked, said, moment);
+    const obeyed = decides(asked)
+      ? obey(asOf(current, said, moment), asked, decider(said), moment)
+      : obey(current, asked, said, moment);
     needs ??= obeyed.needs;
     pieces.push(...obeyed.pieces);
     if (obeyed.privately) alone.push(forOne(said, obeyed.privately));
@@ -124,21 +137,27 @@ export const hear = (
     current = { events: [...state.events, ...events], view: checked(base, events, moment) };
   }
   if (needs) return { state, events: [], posts: [], needs };
+  const judged = judgeAgain(current, said, moment);
+  if (judged.events.length > 0) {
+    events.push(...judged.events);
+    pieces.push(...judged.pieces);
+    current = { events: [...state.events, ...events], view: checked(base, events, moment) };
+  }
   events.push(...seenByWriting(state, said, moment, acknowledgedIn(events)));
-  const figure = answers
-    ? undefined
-    : figurePiece(said.text, read.acts, current.view, said, moment);
+  if (before.deleted)
+    return conclude(base, events, pieces, [], { id: said.id, replyTo: said.message }, moment);
+  const figure = answers ? undefined : figurePiece(text, acts, current.view, said, moment);
   if (figure) pieces.push(figure);
   pieces.push(
-    ...warnAhead(current.view, read.acts),
-    ...remarksOn(current.view, read.acts, said.by, moment),
+    ...warnAhead(current.view, acts),
+    ...remarksOn(current.view, acts, said.by, moment),
     ...offerFindings(current.events, current.view, said.message),
   );
-  const question = figure ? NO_QUESTION : questionsFor(said, read.acts, current, moment);
+  const question = figure ? NO_QUESTION : questionsFor({ ...said, text }, acts, current, moment);
   events.push(...question.events);
   pieces.push(...question.pieces);
   const signs: Post[] = [...alone];
-  if (read.acts.some(isRecorded) || answers) signs.push(sign(said, 'recorded'));
+  if (acts.some(isRecorded) || answers) signs.push(sign(said, 'recorded'));
   else if (question.events.length > 0) signs.push(sign(said, 'asked'));
   const turn = conclude(
     base,
@@ -149,6 +168,16 @@ export const hear = (
     moment,
   );
   return elsewhere.length > 0 ? { ...turn, elsewhere } : turn;
+};
+
+/** What was typed where nobody could see it is decided once it is heard, not before. */
+const decider = (said: Said): Asker =>
+  said.typed === undefined ? { ...said, posted: said.at } : said;
+
+/** What the newest text of a message says, where an edit came before it. */
+const newestActs = (events: readonly JobEvent[]): readonly Act[] | undefined => {
+  const last = events.findLast((event) => event.kind === 'message-read');
+  return last?.kind === 'message-read' ? last.acts : undefined;
 };
 
 /** An answer that only the asker sees. */

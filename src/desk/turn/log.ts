@@ -18,6 +18,24 @@ export type LoggedMessage = {
 
 const instant = (iso: string): number => Date.parse(iso);
 
+/** Edits may be heard in another order than they were made in. */
+const isEditBefore = (
+  a: { readonly id: string; readonly at: string },
+  b: { readonly id: string; readonly at: string },
+): boolean => instant(a.at) < instant(b.at) || (instant(a.at) === instant(b.at) && a.id < b.id);
+
+/** The edits of a message in the order in which they were made, whether it is there or still on the way. */
+export const editsOf = (
+  events: readonly JobEvent[],
+  message: string,
+): readonly JobEventOf<'message-edited'>[] =>
+  events
+    .filter(
+      (event): event is JobEventOf<'message-edited'> =>
+        event.kind === 'message-edited' && event.message === message,
+    )
+    .sort((a, b) => (isEditBefore(a, b) ? -1 : 1));
+
 /** Messages in posting order, as they stand now; a removed text reads as empty. */
 export const messagesOf = (events: readonly JobEvent[]): readonly LoggedMessage[] => {
   const messages = new Map<string, LoggedMessage>();
@@ -36,16 +54,24 @@ export const messagesOf = (events: readonly JobEvent[]): readonly LoggedMessage[
       relied: [],
       pass: -1,
     });
+  const newest = new Map<string, JobEventOf<'message-edited'>>();
   for (const event of events) {
     if (event.kind !== 'message-edited' && event.kind !== 'message-deleted') continue;
     const known = messages.get(event.message);
     if (!known) continue;
-    messages.set(
-      event.message,
-      event.kind === 'message-deleted'
-        ? { ...known, deleted: true }
-        : { ...known, text: event.text ?? '', revision: known.revision + 1, pass: -1 },
-    );
+    if (event.kind === 'message-deleted') {
+      messages.set(event.message, { ...known, deleted: true });
+      continue;
+    }
+    const last = newest.get(event.message);
+    const isNewest = last === undefined || isEditBefore(last, event);
+    if (isNewest) newest.set(event.message, event);
+    messages.set(event.message, {
+      ...known,
+      text: isNewest ? (event.text ?? '') : known.text,
+      revision: known.revision + 1,
+      pass: -1,
+    });
   }
   for (const message of movedAway(events)) {
     const known = messages.get(message);

@@ -5,7 +5,7 @@ import type { Plan } from '../../job/plan.ts';
 import type { Needs } from '../asking/answer-asked.ts';
 import type { Card } from '../card.ts';
 import { ORDER } from '../cards/gather.ts';
-import type { Elsewhere, Piece, Said } from './turn.ts';
+import type { Elsewhere, Moment, Piece, Said } from './turn.ts';
 
 export type Obeyed = {
   readonly events: readonly JobEvent[];
@@ -19,7 +19,14 @@ export type Obeyed = {
   readonly elsewhere?: readonly Elsewhere[];
 };
 
-export type Asker = Pick<Said, 'id' | 'message' | 'by' | 'roles' | 'text'>;
+export type Asker = Pick<Said, 'id' | 'message' | 'by' | 'roles' | 'text'> & {
+  /** When it was said, where others could see it then; a tap is decided when it arrives. */
+  readonly posted?: string;
+};
+
+/** When a decision counts from: a word from its posting, however late it is heard. */
+export const decidedAt = (asker: Asker, moment: Pick<Moment, 'now'>): string =>
+  asker.posted ?? moment.now;
 
 export const says = (text: string, order: number = ORDER.answer): Piece => ({
   order,

@@ -6,7 +6,7 @@ import { ORDER } from '../cards/gather.ts';
 import { meansFlag } from '../flag-groups.ts';
 import { OVERRIDE_FORM } from '../forms.ts';
 import { mayDo } from '../roles.ts';
-import { type Asker, asPerson, type Obeyed, only, says } from './obeyed.ts';
+import { type Asker, asPerson, decidedAt, type Obeyed, only, says } from './obeyed.ts';
 import type { Moment } from './turn.ts';
 
 /** Overrides standing flags with a reason, if this person may and the flags can be. */
@@ -67,7 +67,7 @@ export const overrideFlags = (
   return {
     events: standing.map((flag) => ({
       id: `${asker.id}:override:${flagKey(flag)}`,
-      at: moment.now,
+      at: decidedAt(asker, moment),
       by: asker.by,
       kind: 'flag-overridden',
       flag: flagKey(flag),
@@ -93,7 +93,7 @@ export const acknowledgeFlags = (
   return {
     events: standing.map((flag) => ({
       id: `${asker.id}:seen:${flagKey(flag)}`,
-      at: moment.now,
+      at: decidedAt(asker, moment),
       by: asker.by,
       kind: 'flag-acknowledged',
       flag: flagKey(flag),

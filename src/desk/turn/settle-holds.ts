@@ -4,7 +4,7 @@ import type { Act } from '../../../shared/reading.ts';
 import type { HoldState, JobView } from '../../job/view.ts';
 import { mayRelease } from '../roles.ts';
 import { list, stepAt, stepTitle } from '../say.ts';
-import { type Asker, asPerson, type Obeyed, only, says } from './obeyed.ts';
+import { type Asker, asPerson, decidedAt, type Obeyed, only, says } from './obeyed.ts';
 import type { Moment } from './turn.ts';
 
 /** Hold points an act means: the one named, else the only one that waits. */
@@ -49,7 +49,7 @@ export const settleHolds = (
     if (!may.ok) return only(may.says);
     events.push({
       id: `${asker.id}:${settle}:${hold.step}:${hold.position ?? ''}`,
-      at: moment.now,
+      at: decidedAt(asker, moment),
       by: asker.by,
       kind: settle,
       step: hold.step,

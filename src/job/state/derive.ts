@@ -11,7 +11,7 @@ import type { Plan } from '../plan.ts';
 import type { Around } from '../view.ts';
 import { clockingsOf, minutesBooked } from './clock.ts';
 import { sweepCycles } from './cycles.ts';
-import { donenessOf } from './doneness.ts';
+import { donenessOf, type Evaluate } from './doneness.ts';
 import { graphOf } from './graph.ts';
 import { hearingOf } from './hearing.ts';
 import { holdHistory, reworkTimes } from './holds.ts';
@@ -56,6 +56,10 @@ export function derive(
       ),
   });
   const clockings = clockingsOf(collected.others, opened.job);
+  const evaluate: Evaluate = (run, some) => {
+    const step = plan.stepById.get(graph.nodes[run.cycle.node]?.step ?? '');
+    return step === undefined ? run : progressOf(hearing, step, { ...run.cycle, facts: [...some] });
+  };
   const done = donenessOf(
     sweep.cycles.map((cycles, node) => {
       const step = plan.stepById.get(graph.nodes[node]?.step ?? '');
@@ -82,18 +86,14 @@ export function derive(
     others: collected.others,
     reworks: sweep.reworks,
     done,
-    evaluate: (run, some) => {
-      const step = plan.stepById.get(graph.nodes[run.cycle.node]?.step ?? '');
-      return step === undefined
-        ? run
-        : progressOf(hearing, step, { ...run.cycle, facts: [...some] });
-    },
+    evaluate,
     holds: holdHistory({
       plan,
       graph,
       events,
       reworkTimes: reworkTimes(graph, done, sweep.reworks),
       done,
+      evaluate,
       around,
     }),
     states: stateHistory(plan, graph, done, facts),

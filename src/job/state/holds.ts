@@ -4,7 +4,7 @@ import type { TimedEvent } from '../facts/canonical.ts';
 import type { Plan } from '../plan.ts';
 import type { Around, HoldState } from '../view.ts';
 import type { Rework } from './cycles.ts';
-import type { Doneness } from './doneness.ts';
+import type { Doneness, Evaluate } from './doneness.ts';
 import type { Graph } from './graph.ts';
 
 type Decision = JobEventOf<'hold-released' | 'hold-refused'>;
@@ -33,15 +33,16 @@ type Given = {
   readonly events: readonly TimedEvent[];
   readonly reworkTimes: ReadonlyMap<number, readonly number[]>;
   readonly done: Doneness;
+  readonly evaluate: Evaluate;
   readonly around: Around;
 };
 
 /**
- * Releases count only when the step was done by then, when the plan lets that role release, and never on one's own
- * work. Rework of the step, of what it checks or of the steps directly under it withdraws a release.
+ * Releases count only when the step was done by then, as had been posted by then, when the plan lets that role release,
+ * and never on one's own work. Rework of the step, of what it checks or of the steps directly under it withdraws a release.
  */
 export function holdHistory(given: Given): HoldHistory {
-  const { plan, graph, events, done } = given;
+  const { plan, graph, events } = given;
   const stepOf = (node: number): Step | undefined =>
     plan.stepById.get(graph.nodes[node]?.step ?? '');
   const isHold = (node: number): boolean => stepOf(node)?.hold !== undefined;
@@ -66,7 +67,7 @@ export function holdHistory(given: Given): HoldHistory {
     for (const node of nodes) {
       const step = stepOf(node);
       if (step?.hold === undefined || !mayDecide(given, step, node, event)) continue;
-      if (event.kind === 'hold-released' && done.doneAt(node, at) === undefined) continue;
+      if (event.kind === 'hold-released' && !wasPosted(given, node, at)) continue;
       decisions.set(node, [...(decisions.get(node) ?? []), { event, at }]);
     }
   }
@@ -93,6 +94,17 @@ export function holdHistory(given: Given): HoldHistory {
       releases(node).some(({ at, until }) => at <= time && (until === undefined || until > time)),
     releasedAfter: (node, time) => releases(node).find(({ at }) => at > time),
   };
+}
+
+/** Nobody released what was reported only afterwards, whatever time the report names. */
+function wasPosted({ done, evaluate }: Given, node: number, at: number): boolean {
+  const run = done.doneAt(node, at);
+  if (run === undefined) return false;
+  const { facts } = run.cycle;
+  const posted = facts.filter((fact) => fact.posted <= at);
+  if (posted.length === facts.length) return true;
+  const { doneAt } = evaluate(run, posted);
+  return doneAt !== undefined && doneAt <= at;
 }
 
 function mayDecide(given: Given, step: Step, node: number, event: Decision): boolean {

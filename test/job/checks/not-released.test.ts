@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import {
   act,
+  at,
   cyl,
   done,
   flagsOf,
@@ -45,6 +46,17 @@ describe('work past a hold point', () => {
   it('a release at the very moment of the report counts, one before it releases nothing', () => {
     expect(hold([before, releases('look', '08:10')])).toBe('released');
     expect(hold([before, releases('look', '08:09')])).toBe('waits');
+  });
+
+  it('a release before the report was posted releases nothing, whatever time the report names', () => {
+    const late = says('m2', '08:20', 'Tom', [done('look', { time: at('08:10') })]);
+    expect(hold([before[0] ?? [], late, releases('look', '08:15')])).toBe('waits');
+    expect(hold([before[0] ?? [], late, releases('look', '08:20')])).toBe('released');
+  });
+
+  it('a release stands when the report it is about is said again later', () => {
+    const again = says('m3', '08:30', 'Tom', [done('look')]);
+    expect(hold([before, releases('look', '08:20'), again])).toBe('released');
   });
 
   it('released before, nothing is said, at the same moment neither', () => {

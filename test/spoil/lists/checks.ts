@@ -81,7 +81,8 @@ export const CHECKS = [
         'false',
       ],
       ['rework leaves the release', 'ends.length === 0 ?', 'true ?'],
-      ['a release before the step was done counts', 'done.doneAt(node, at) === undefined', 'false'],
+      ['a release before the step was done counts', '!wasPosted(given, node, at)', 'false'],
+      ['what was posted after a release is released', 'fact.posted <= at', 'true'],
     ],
   ),
   ...rule('same-hands', [
