@@ -3,7 +3,13 @@
 // that dies loses its leases, and another goes on where it stood.
 import type { Delivery } from '../../shared/delivery.ts';
 import type { Schedule } from '../schedule/timers.ts';
-import type { IndexEntry, JobStore, OutboxEntry, SharedStore } from '../store/job-store.ts';
+import {
+  type IndexEntry,
+  type JobStore,
+  laneOf,
+  type OutboxEntry,
+  type SharedStore,
+} from '../store/job-store.ts';
 import type { Outbox } from './outbox.ts';
 import type { Queues } from './queues.ts';
 
@@ -32,9 +38,6 @@ export type Crew = {
   readonly stop: () => Promise<void>;
 };
 
-export const laneOf = ({ channel, place, thread }: Delivery): string =>
-  `in:${channel}:${place}:${thread ?? ''}`;
-
 /** One process with the store to itself. */
 const oneProcess = ({ store, lanes, work, newOutbox }: CrewNeeds): Crew => {
   let out: Outbox | undefined;
@@ -54,6 +57,8 @@ const oneProcess = ({ store, lanes, work, newOutbox }: CrewNeeds): Crew => {
 const LOOK_MILLISECONDS = 400;
 /** Seconds after which the leases of a process that died are free. */
 const LEASE_SECONDS = 8;
+/** Milliseconds after which a lease that is still needed is taken for longer: long before another process may have it. */
+const RENEW_MILLISECONDS = 2_000;
 /** Milliseconds for which what is known of the other processes' jobs is new enough. */
 const FRESH_MILLISECONDS = 150;
 /** Milliseconds for which a delivery that failed here rests at the first time. */
@@ -99,17 +104,24 @@ const manyProcesses = (needs: CrewNeeds, shared: SharedStore): Crew => {
   };
 
   const waitingIn = async (lane: string): Promise<readonly Delivery[]> =>
-    (await store.waiting())
+    (await shared.waitingIn(lane))
       .map(({ delivery }) => delivery)
-      .filter((delivery) => laneOf(delivery) === lane && !restsHere(delivery.id));
+      .filter(({ id }) => !restsHere(id));
 
   /** Works a lane off until nothing waits in it. @returns false where another process is at it */
   const tendOnce = async (lane: string): Promise<boolean> => {
+    let leasedAt = performance.now();
     if (!(await shared.lease(lane, LEASE_SECONDS))) return false;
+    const stillMine = async (): Promise<boolean> => {
+      const now = performance.now();
+      if (now - leasedAt < RENEW_MILLISECONDS) return true;
+      leasedAt = now;
+      return shared.lease(lane, LEASE_SECONDS);
+    };
     try {
       for (let left = await waitingIn(lane); left.length > 0; ) {
         const [delivery] = left;
-        if (!delivery || stopped || !(await shared.lease(lane, LEASE_SECONDS))) return true;
+        if (!delivery || stopped || !(await stillMine())) return true;
         await work(delivery);
         left = await waitingIn(lane);
         // Settled by its work; where it is still there it failed, and holds up nothing behind it.
@@ -158,13 +170,7 @@ const manyProcesses = (needs: CrewNeeds, shared: SharedStore): Crew => {
     try {
       await catchUp();
       await lookAtPosts();
-      for (const lane of new Set(
-        (await store.waiting())
-          .map(({ delivery }) => delivery)
-          .filter(({ id }) => !restsHere(id))
-          .map(laneOf),
-      ))
-        tend(lane);
+      for (const lane of await shared.lanes()) tend(lane);
     } catch (error) {
       log('warn', 'the store that several processes share was not reached; it is tried again', {
         why: (error as Error).message,

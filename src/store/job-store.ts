@@ -5,6 +5,7 @@
 import type { Delivery } from '../../shared/delivery.ts';
 import type { JobEvent, StoredEvent } from '../../shared/event.ts';
 import type { Post } from '../desk/card.ts';
+import type { SharedShelf } from './shared-shelf.ts';
 
 export type Waiting = { readonly delivery: Delivery; readonly acceptedAt: string };
 
@@ -75,8 +76,22 @@ export type AppendResult =
 /** A file that could not be read, set aside and named; the other jobs go on. */
 export type SetAside = { readonly file: string; readonly movedTo: string; readonly why: string };
 
+/** Where deliveries are worked off one after the other: a thread, or what is said in a place beside all threads. */
+export const laneOf = ({
+  channel,
+  place,
+  thread,
+}: Pick<Delivery, 'channel' | 'place' | 'thread'>): string =>
+  `in:${channel}:${place}:${thread ?? ''}`;
+
 /** What a store offers that several processes share: nothing of it is there where one process has the place to itself. */
 export type SharedStore = {
+  /** What is kept in common beside the jobs. */
+  readonly shelf: SharedShelf;
+  /** Deliveries of one lane that wait, in order of acceptance. */
+  readonly waitingIn: (lane: string) => Promise<readonly Waiting[]>;
+  /** Lanes in which something waits, the one that waits longest first. */
+  readonly lanes: () => Promise<readonly string[]>;
   /**
    * Takes a lease, or keeps it for longer; false while another process holds it. Whoever dies loses it after `seconds`.
    */

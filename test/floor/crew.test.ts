@@ -4,7 +4,13 @@ import { makeCrew } from '../../src/floor/crew.ts';
 import type { Outbox } from '../../src/floor/outbox.ts';
 import { queues } from '../../src/floor/queues.ts';
 import type { Schedule } from '../../src/schedule/timers.ts';
-import type { JobStore, OutboxEntry, Waiting } from '../../src/store/job-store.ts';
+import {
+  type JobStore,
+  laneOf,
+  type OutboxEntry,
+  type SharedStore,
+  type Waiting,
+} from '../../src/store/job-store.ts';
 import { at, delivery, indexOf, outboxEntry } from '../store/sample.ts';
 
 type Ground = {
@@ -19,9 +25,14 @@ const ground = (): Ground => ({ waiting: [], posts: [], leases: new Map(), now: 
 /** One process's view of the store that they share; only what a crew uses of it is there. */
 const storeOf = (place: Ground, holder: string): JobStore =>
   ({
-    waiting: async () => [...place.waiting],
+    // What waits in the whole workshop is never asked for: a message costs the same however much of it there is.
+    waiting: async () => {
+      throw new Error('all that waits was asked for');
+    },
     outbox: async () => [...place.posts],
     shared: {
+      waitingIn: async (lane) => place.waiting.filter((each) => laneOf(each.delivery) === lane),
+      lanes: async () => [...new Set(place.waiting.map((each) => laneOf(each.delivery)))],
       lease: async (name, seconds) => {
         const had = place.leases.get(name);
         if (had && had.holder !== holder && had.until >= place.now) return false;
@@ -36,7 +47,7 @@ const storeOf = (place: Ground, holder: string): JobStore =>
         upTo: at(1),
         changes: [{ entry: indexOf('1042'), rev: 1 }],
       }),
-    },
+    } as Partial<SharedStore> as SharedStore,
   }) as Partial<JobStore> as JobStore;
 
 const fakeOutbox = (seed: readonly OutboxEntry[]) => {

@@ -17,6 +17,7 @@ const CONTRACTS = [
   'src/chat/channel.ts',
   'src/chat/bench/bench-view.ts',
   'src/store/job-store.ts',
+  'src/store/shared-shelf.ts',
   'src/schedule/timers.ts',
   'src/floor/trail.ts',
 ];

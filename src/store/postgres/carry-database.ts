@@ -3,6 +3,7 @@ import { Delivery } from '../../../shared/delivery.ts';
 import type { Carry } from '../carry.ts';
 import { keysOf } from '../inbox-lines.ts';
 import type { JobData } from '../job-form.ts';
+import { laneOf } from '../job-store.ts';
 import type { Database } from './database.ts';
 import { readJob, writeJob } from './job-rows.ts';
 import { keyOf, textOf } from './key-text.ts';
@@ -72,9 +73,15 @@ export const databaseCarry = (opened: () => Database, workshop: string, where: s
   takeWaiting: async ({ delivery, acceptedAt }) => {
     await opened().together(async (ask) => {
       await ask(
-        `insert into chargehand.delivery (workshop, id, ord, body, accepted_at)
-         values ($1, $2, nextval('chargehand.delivery_order'), $3, $4)`,
-        [workshop, keyOf(delivery.id), JSON.stringify(delivery), acceptedAt],
+        `insert into chargehand.delivery (workshop, id, ord, body, accepted_at, lane)
+         values ($1, $2, nextval('chargehand.delivery_order'), $3, $4, $5)`,
+        [
+          workshop,
+          keyOf(delivery.id),
+          JSON.stringify(delivery),
+          acceptedAt,
+          keyOf(laneOf(delivery)),
+        ],
       );
       await ask(
         `insert into chargehand.delivery_key (workshop, mark, at)

@@ -63,6 +63,40 @@ export const MIGRATIONS: readonly Migration[] = [
       'create sequence chargehand.delivery_order',
     ],
   },
+  {
+    // What processes keep in common beside the jobs: `shared-shelf.ts`.
+    version: 2,
+    statements: [
+      // Empty for what waited when the column came: such a delivery is looked at whichever lane is asked for.
+      'alter table chargehand.delivery add column lane text',
+      'create index delivery_lane on chargehand.delivery (workshop, lane, ord)',
+      `create table chargehand.paper (
+        workshop text not null, name text not null,
+        rev bigint not null, body text not null,
+        primary key (workshop, name))`,
+      `create table chargehand.log_head (
+        workshop text not null,
+        n bigint not null, epoch bigint not null,
+        primary key (workshop))`,
+      `create table chargehand.log_line (
+        workshop text not null, n bigint not null,
+        roll text not null, about text not null,
+        once text,
+        body text not null,
+        primary key (workshop, n))`,
+      'create unique index log_line_once on chargehand.log_line (workshop, once)',
+      'create index log_line_roll on chargehand.log_line (workshop, roll, about, n)',
+      `create table chargehand.held (
+        workshop text not null, id text not null,
+        body text not null, at timestamptz not null,
+        primary key (workshop, id))`,
+      `create table chargehand.bytes (
+        workshop text not null, name text not null,
+        size integer not null, at timestamptz not null,
+        body bytea not null,
+        primary key (workshop, name))`,
+    ],
+  },
 ];
 
 /** The version the program works with. */

@@ -1,5 +1,7 @@
 // The store in a database: the contract and the anomalies of every store, and what several processes make of it.
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { laneOf } from '../../../src/store/job-store.ts';
+import { openDatabase } from '../../../src/store/postgres/database.ts';
 import { jobStoreAnomalies } from '../anomalies.ts';
 import { jobStoreContract } from '../contract.ts';
 import { at, delivery, indexOf, openJob, outboxEntry, posted, textsOf, thread } from '../sample.ts';
@@ -115,6 +117,32 @@ describe.skipIf(!hasPostgres)(`PostgreSQL ${WITHOUT_POSTGRES}`, () => {
       expect(await other.shared.lease('posts', 0)).toBe(true);
       // Its time is over at once: whoever died with it holds nobody up.
       expect(await store.shared.lease('posts', 60)).toBe(true);
+      await end();
+    });
+
+    it('ask for what waits in one lane, and in which lanes something waits', async () => {
+      const { store, second, end } = await postgresHarness(url);
+      const other = second();
+      await other.open();
+      const inThread = (n: number, name: string) => ({ ...delivery(n), thread: name });
+      const all = [inThread(1, 'a'), inThread(2, 'b\u0000%'), inThread(3, 'a'), delivery(4)];
+      for (const [n, each] of all.entries()) await store.accept(each, at(n));
+      const lanes = [...new Set(all.map(laneOf))];
+      expect(await other.shared.lanes()).toEqual(lanes);
+      const idsIn = async (lane: string): Promise<readonly string[]> =>
+        (await other.shared.waitingIn(lane)).map((each) => each.delivery.id);
+      expect(await idsIn(lanes[0] ?? '')).toEqual(['bench:1', 'bench:3']);
+      expect(await idsIn(lanes[1] ?? '')).toEqual(['bench:2']);
+      expect(await idsIn(lanes[2] ?? '')).toEqual(['bench:4']);
+      await store.settle('bench:1');
+      expect(await idsIn(lanes[0] ?? '')).toEqual(['bench:3']);
+      // What an older version of the program kept has no lane beside it.
+      const database = openDatabase(url);
+      await database.ask("update chargehand.delivery set lane = null where id = 'bench:3'");
+      await database.close();
+      expect(await idsIn(lanes[0] ?? '')).toEqual(['bench:3']);
+      expect(await idsIn(lanes[1] ?? '')).toEqual(['bench:2']);
+      expect(new Set(await other.shared.lanes())).toEqual(new Set(lanes));
       await end();
     });
 
