@@ -24,6 +24,18 @@ export type PostResult =
   | { readonly ok: true; readonly posted: Posted }
   | { readonly ok: false; readonly failure: PostFailure };
 
+export type HeardWhere = {
+  readonly channel: Delivery['channel'];
+  readonly place: string;
+  readonly since: string;
+};
+export type HeardMessage = {
+  /** The platform's id of the message, and of who posted it. */
+  readonly message: string;
+  readonly person: string;
+  readonly threads: readonly string[];
+};
+
 /** What the floor offers to a channel. */
 export type Intake = {
   /** Resolves once the delivery is synced to disk, or known already; only then may the channel acknowledge it. */
@@ -42,6 +54,11 @@ export type Intake = {
   readonly onChange?: (listener: (job: string) => void) => () => void;
   /** The bytes of a file that a card carries; undefined where the store has it no more. */
   readonly fileOf?: (file: Pick<CardFile, 'job' | 'kept'>) => Promise<Uint8Array | undefined>;
+  /**
+   * What people posted in a place since a time (ISO) and stands on the records of open jobs, with the threads of its job:
+   * for a channel that learns of deletions by what is gone.
+   */
+  readonly heardIn?: (where: HeardWhere) => Promise<readonly HeardMessage[]>;
   /**
    * What in a delivery only counts as a person's own word, in words: a release, an override, an independent check.
    * Undefined where it holds none. For channels on devices that several people share.

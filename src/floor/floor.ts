@@ -20,6 +20,7 @@ import { fileTrouble, legibleJobs } from './damaged-jobs.ts';
 import { filePosts } from './files-out.ts';
 import { floorIndex } from './floor-index.ts';
 import { type FollowUps, followUps } from './follow-ups.ts';
+import { heardIn } from './heard-in.ts';
 import { homeFor } from './home.ts';
 import { indexEntryOf, jobShelf, type ShelvedJob } from './job-shelf.ts';
 import { joinChannel } from './join-channel.ts';
@@ -502,6 +503,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     onChange,
     setAside: (delivery) => setAside(store, delivery.id, delivery),
     ownWordIn: (delivery) => ownWordIn(floor, jobOf, delivery),
+    heardIn: (where) => heardIn(floor, where),
     fileOf: ({ job, kept }) => store.readFile(job, kept),
   };
 

@@ -1,9 +1,10 @@
 // Reads what was posted while nobody listened: the channels and open job threads, from a little before the last mark.
 // Everything found goes the usual way in; what was known already is seen as such there. Messages, replies, edits and ticks
-// are found; deletions only of roots with replies; taps, commands, forms and joining never: Slack shows none of them later,
-// but told the person at once that it did not work.
+// are found, and what was deleted of what stands on a record; taps, commands, forms and joining never: Slack shows none of
+// them later, but told the person at once that it did not work.
 import type { WebClient } from '@slack/web-api';
 import type { Delivery } from '../../../shared/delivery.ts';
+import { goneFrom, type Heard } from './gone.ts';
 import { type Payload, payload, textAt } from './json.ts';
 import { errorName, failureOf } from './post-failure.ts';
 import type { SlackLog } from './slack-log.ts';
@@ -25,6 +26,8 @@ export type CatchUpOptions = {
   readonly places: readonly string[];
   readonly threads: readonly Thread[];
   readonly accept: (delivery: Delivery) => Promise<unknown>;
+  /** What people posted in a place since a ts and stands on the record of an open job. */
+  readonly heard: (place: string, since: number) => Promise<readonly Heard[]>;
   readonly log: SlackLog;
   readonly wait: (seconds: number) => Promise<void>;
 };
@@ -39,6 +42,7 @@ const MOST_WAITS = 10;
 type Found = { readonly ts: number; readonly delivery: Delivery };
 type Page = {
   readonly messages?: readonly unknown[];
+  readonly has_more?: boolean;
   readonly response_metadata?: { readonly next_cursor?: string };
 };
 
@@ -54,11 +58,11 @@ export const catchUp = async (
   let whole = true;
   let waits = 0;
 
-  /** All pages of a reading; gives up on it, and says so, when it is refused. */
+  /** All pages of a reading; gives up on it, and says so, when it is refused: then it is not the whole. */
   const pages = async (
     place: string,
     ask: (cursor: string | undefined) => Promise<Page>,
-  ): Promise<readonly Payload[]> => {
+  ): Promise<{ readonly messages: readonly Payload[]; readonly isWhole: boolean }> => {
     const messages: Payload[] = [];
     let cursor: string | undefined;
     for (let page = 0; page < MOST_PAGES; page += 1) {
@@ -71,7 +75,7 @@ export const catchUp = async (
           }),
         );
         cursor = found.response_metadata?.next_cursor || undefined;
-        if (!cursor) return messages;
+        if (!cursor) return { messages, isWhole: found.has_more !== true };
       } catch (error) {
         const failure = failureOf(error);
         if (failure.kind === 'wait' && waits < MOST_WAITS) {
@@ -87,10 +91,10 @@ export const catchUp = async (
           place,
           why: failure.kind === 'wait' ? 'too many requests' : failure.why,
         });
-        return messages;
+        return { messages, isWhole: false };
       }
     }
-    return messages;
+    return { messages, isWhole: false };
   };
 
   const deliveriesOf = (place: string, message: Payload): readonly Found[] => {
@@ -113,8 +117,16 @@ export const catchUp = async (
 
   const found: Found[] = [];
   const threads = new Map(options.threads.map((each) => [`${each.place}:${each.thread}`, each]));
+  const listings = new Map<string, { shown: Set<string>; whole: boolean; threads: Set<string> }>();
+  const take = (place: string, messages: readonly Payload[]): void => {
+    const shown = listings.get(place)?.shown;
+    for (const message of messages) {
+      if (textAt(message, 'subtype') !== 'tombstone') shown?.add(textAt(message, 'ts') ?? '');
+      found.push(...deliveriesOf(place, message));
+    }
+  };
   for (const place of new Set(options.places)) {
-    const messages = await pages(place, (cursor) =>
+    const { messages, isWhole } = await pages(place, (cursor) =>
       web.conversations.history({
         channel: place,
         oldest: from(EDITS_BACK),
@@ -122,15 +134,16 @@ export const catchUp = async (
         ...(cursor ? { cursor } : {}),
       }),
     );
+    listings.set(place, { shown: new Set(), whole: isWhole, threads: new Set() });
     for (const message of messages) {
       const ts = textAt(message, 'ts');
       if (ts && Number(textAt(message, 'latest_reply') ?? 0) > since)
         threads.set(`${place}:${ts}`, { place, thread: ts });
-      found.push(...deliveriesOf(place, message));
     }
+    take(place, messages);
   }
   for (const { place, thread } of threads.values()) {
-    const messages = await pages(place, (cursor) =>
+    const { messages, isWhole } = await pages(place, (cursor) =>
       web.conversations.replies({
         channel: place,
         ts: thread,
@@ -139,7 +152,21 @@ export const catchUp = async (
         ...(cursor ? { cursor } : {}),
       }),
     );
-    for (const message of messages) found.push(...deliveriesOf(place, message));
+    if (isWhole) listings.get(place)?.threads.add(thread);
+    take(place, messages);
+  }
+  for (const [place, listing] of listings) {
+    const heard = await options.heard(place, Number(from(EDITS_BACK)));
+    const gone = await goneFrom({
+      web,
+      around,
+      place,
+      heard,
+      listing,
+      from: Number(from(EDITS_BACK)),
+      wait,
+    });
+    for (const delivery of gone) found.push({ ts: Date.parse(delivery.at) / 1000, delivery });
   }
   const once = new Map(found.map((each) => [each.delivery.id, each]));
   const ordered = [...once.values()].sort((a, b) => a.ts - b.ts);

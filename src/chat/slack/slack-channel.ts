@@ -186,6 +186,12 @@ export const slackChannel = (parts: SlackParts): SlackChannel => {
           ],
           threads,
           accept: deliverTo(intake),
+          heard: async (place, from) =>
+            (await intake.heardIn?.({
+              channel: 'slack',
+              place,
+              since: new Date(from * 1000).toISOString(),
+            })) ?? [],
           log,
           wait: (seconds) => wait(seconds, stopping.signal),
         });

@@ -140,6 +140,25 @@ export const deletedFromHistory = (
   return ts ? deleteDelivery(place, ts, undefined, undefined, around) : undefined;
 };
 
+/**
+ * A message that the history does not show any more. Who deleted it is not told: in a live event, too, its writer is named.
+ * @param thread of its job
+ */
+export const goneDelivery = (
+  place: string,
+  ts: string,
+  person: string,
+  thread: string | undefined,
+  around: Surroundings,
+): Delivery | undefined =>
+  deleteDelivery(
+    place,
+    ts,
+    { ts, user: person, ...(thread ? { thread_ts: thread } : {}) },
+    undefined,
+    around,
+  );
+
 const deleteDelivery = (
   place: string,
   ts: string,

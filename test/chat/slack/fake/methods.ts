@@ -198,6 +198,7 @@ export const methodsOf = ({ space, base, socketUrl, refuse, echo, finishLater }:
       const replies = visible(args.channel ?? '', args).filter(
         (each) => each.thread_ts === root.ts,
       );
+      if (root.deleted && replies.length === 0) return no('thread_not_found');
       return page([root, ...replies], args);
     },
     'views.open': (args) => {
