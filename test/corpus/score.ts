@@ -245,10 +245,19 @@ function list(label: Label, verdict: Verdict, show: ReadonlySet<string>): void {
   );
 }
 
-/** Scores the messages of `test/corpus/unseen`, on plans the reading was not written with; the README there says more. */
-function scoreUnseen(args: readonly string[]): void {
+/** The folders beside this file with messages on plans the reading was not written with, and their titles. */
+const UNSEEN_FOLDERS = [
+  { name: 'unseen/', title: 'unseen plans' },
+  { name: 'field/', title: 'field' },
+] as const;
+
+/** Scores the messages of one such folder on the plans in it; the README there says more. */
+function scoreUnseen(
+  args: readonly string[],
+  { name, title }: (typeof UNSEEN_FOLDERS)[number],
+): void {
   const show = shownBy(args);
-  const folder = new URL('unseen/', import.meta.url);
+  const folder = new URL(name, import.meta.url);
   const plans = readPlans(folder);
   const parts = { seen: empty(), heldout: empty() };
   for (const label of readLabels(folder).filter(wantedBy(args))) {
@@ -259,7 +268,7 @@ function scoreUnseen(args: readonly string[]): void {
     add(label.heldout ? parts.heldout : parts.seen, verdict);
     if (!label.heldout) list(label, verdict, show);
   }
-  console.log(`\n${'unseen plans'.padEnd(18)}   all   exact  partly   wrong   asked  false`);
+  console.log(`\n${title.padEnd(18)}   all   exact  partly   wrong   asked  false`);
   console.log(row('seen', parts.seen));
   console.log(row('held out', parts.heldout));
 }
@@ -327,5 +336,5 @@ function main(args: readonly string[]): number {
 if (process.argv[1]?.endsWith('score.ts')) {
   const args = process.argv.slice(2);
   process.exitCode = main(args);
-  scoreUnseen(args);
+  for (const folder of UNSEEN_FOLDERS) scoreUnseen(args, folder);
 }

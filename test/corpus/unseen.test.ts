@@ -3,17 +3,22 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { Act } from '../../shared/reading.ts';
 import { loadPlan } from '../../src/job/load-plan.ts';
+import type { Plan } from '../../src/job/plan.ts';
 import { isUnit } from '../../src/trade/units.ts';
 import { type Label, readLabels, readPlans } from './score.ts';
 
-const folder = new URL('unseen/', import.meta.url);
-const shipped = new URL('../../data/plans/', import.meta.url);
-const plans = readPlans(folder);
-const messages = readLabels(folder);
+const shipped = readPlans(new URL('../../data/plans/', import.meta.url));
+
+/** What each folder holds: how many plans, messages for each, of them held out, writers, and messages that report nothing done. */
+const SETS = [
+  { name: 'unseen/', plans: 4, each: 150, apart: 50, writers: 8, nothingDone: [45, 105] },
+  { name: 'field/', plans: 3, each: 100, apart: 33, writers: 12, nothingDone: [15, 30] },
+] as const;
+
 const LabelledAct = Act.omit({ assumed: true, span: true, note: true, candidates: true });
 
 /** What is wrong with the label of one message, in words. */
-function complaintsOf(message: Label): string[] {
+function complaintsOf(message: Label, plans: ReadonlyMap<string, Plan>): string[] {
   const plan = plans.get(message.plan);
   if (!plan) return [`no plan ${message.plan}`];
   const names = Object.values(plan.positions ?? {}).flatMap((set) => set.names);
@@ -43,43 +48,58 @@ function complaintsOf(message: Label): string[] {
   return found;
 }
 
-describe('the messages on unseen plans', () => {
+describe.each(SETS)('the messages in test/corpus/$name', (set) => {
+  const folder = new URL(set.name, import.meta.url);
+  const plans = readPlans(folder);
+  const messages = readLabels(folder);
+
   it('belong to plans that the plan check is satisfied with and that are not shipped', () => {
     const files = readdirSync(folder).filter((name) => name.endsWith('.yaml'));
     const complaints = files.flatMap(
       (name) => loadPlan(readFileSync(new URL(name, folder), 'utf8'), name).complaints,
     );
     expect(complaints).toEqual([]);
-    expect(plans.size).toBe(4);
-    expect([...readPlans(shipped).keys()].filter((name) => plans.has(name))).toEqual([]);
+    expect(plans.size).toBe(set.plans);
+    expect([...shipped.keys()].filter((name) => plans.has(name))).toEqual([]);
   });
 
   it('name only steps, positions, stages and units that exist', () => {
     const wrong = messages.flatMap((message) =>
-      complaintsOf(message).map((complaint) => `${message.id}: ${complaint}`),
+      complaintsOf(message, plans).map((complaint) => `${message.id}: ${complaint}`),
     );
     expect(wrong).toEqual([]);
   });
 
-  it('are 150 of each plan, a third of them held out, each said once', () => {
+  it('are as many of each plan as said, a third of them held out, each said once', () => {
     for (const name of plans.keys()) {
       const own = messages.filter((message) => message.plan === name);
-      expect(own.length, name).toBe(150);
-      expect(own.filter((message) => message.heldout).length, name).toBe(50);
+      expect(own.length, name).toBe(set.each);
+      expect(own.filter((message) => message.heldout).length, name).toBe(set.apart);
     }
+    expect(messages.length).toBe(set.plans * set.each);
     const keys = messages.map((m) => JSON.stringify([m.plan, m.text.toLowerCase(), m.previous]));
     expect(new Set(keys).size).toBe(messages.length);
     expect(new Set(messages.map((message) => message.id)).size).toBe(messages.length);
   });
 
-  it('come from at least eight writers a plan, and a third record nothing done', () => {
+  it('come from several writers a plan, one of them German, and some record nothing done', () => {
     for (const name of plans.keys()) {
       const own = messages.filter((message) => message.plan === name);
-      expect(new Set(own.map((message) => message.by)).size, name).toBeGreaterThanOrEqual(8);
+      expect(new Set(own.map((m) => m.by)).size, name).toBeGreaterThanOrEqual(set.writers);
+      expect(own.some((message) => message.lang === 'de')).toBe(true);
       const recording = own.filter((message) =>
         message.acts.some((act) => act.kind === 'done' || act.kind === 'partial'),
       );
-      expect(own.length - recording.length, name).toBeGreaterThanOrEqual(45);
+      const [least, most] = set.nothingDone;
+      expect(own.length - recording.length, name).toBeGreaterThanOrEqual(least);
+      expect(own.length - recording.length, name).toBeLessThanOrEqual(most);
     }
+  });
+});
+
+describe('the plans of the two folders', () => {
+  it('are about different jobs', () => {
+    const names = SETS.flatMap(({ name }) => [...readPlans(new URL(name, import.meta.url)).keys()]);
+    expect(new Set(names).size).toBe(names.length);
   });
 });
