@@ -8,8 +8,10 @@ import { verifyChain } from '../../../../src/store/chain.ts';
 import type { StoredJob } from '../../../../src/store/job-store.ts';
 import type { Day } from './make-day.ts';
 import { type Played, settingsFor } from './run-day.ts';
+import { saidTwice } from './twice.ts';
 
-const eventsOf = (job: StoredJob): readonly JobEvent[] => job.events.map(({ event }) => event);
+const eventsOf = (job: Pick<StoredJob, 'events'>): readonly JobEvent[] =>
+  job.events.map(({ event }) => event);
 
 /** What the bot says, asks, reminds of and passes on follows from the rest and from when it arrived. */
 const BY_THE_WAY: ReadonlySet<JobEvent['kind']> = new Set([
@@ -52,63 +54,100 @@ const decisionsIn = (events: readonly JobEvent[]): readonly string[] =>
     .sort();
 
 /**
- * What was edited or deleted before it could be heard is read from the history, which keeps the last text only: then it
- * counts from its change, and of a deleted one nothing is known.
+ * Messages, by number, that were edited before they could be heard, and read from the history: that keeps the last text
+ * only, and nobody can tell whether the first one said the same. They count from their edit; nothing else of them differs.
  */
-const withoutTimeIfEdited = <
-  T extends { readonly message: string; readonly at: string; readonly revision: number },
->(
-  said: T,
-  edited: ReadonlySet<string>,
-): Omit<T, 'at' | 'revision'> & Partial<T> => {
-  if (!edited.has(said.message.split(':').at(-1) ?? '')) return said;
-  const { at: _, revision: __, ...rest } = said;
-  return rest as Omit<T, 'at' | 'revision'> & Partial<T>;
-};
-
-/**
- * Jobs with something that the platform cannot tell afterwards: a deletion that was given up, which no history shows, and
- * a message that was changed before it was heard, which then counts from its change.
- */
-export const untellable = (played: Played, day: Day): ReadonlySet<string> => {
-  const jobs = new Set<string>();
-  const untold = new Set(played.untold);
-  for (const { n, job } of day.happenings) if (untold.has(played.ids.get(n) ?? '')) jobs.add(job);
+export const firstTextsUnknown = (played: Played, day: Day): ReadonlySet<number> => {
+  const unknown = new Set<number>();
   for (const happening of day.happenings) {
     if (happening.does !== 'edit') continue;
     const stored = played.jobs.get(happening.job);
     const id = played.ids.get(happening.of) ?? '';
     const known =
       stored && messagesOf(eventsOf(stored)).find(({ message }) => message.endsWith(id));
-    if (known?.revision === 0) jobs.add(happening.job);
+    if (known?.revision === 0) unknown.add(happening.of);
   }
-  return jobs;
+  return unknown;
 };
 
-/** Jobs whose record in the second day is not that of the first, those left out of which the platform cannot tell. */
+/** Instants at which a message may count: posted, edited, and as the record has it. */
+const instantsOf = (played: Played, day: Day, n: number): ReadonlySet<number> => {
+  const id = played.ids.get(n) ?? '';
+  const { job } = day.happenings[n] ?? {};
+  const events = eventsOf(played.jobs.get(job ?? '') ?? { events: [] });
+  return new Set(
+    events.flatMap((event) =>
+      (event.kind === 'message-posted' || event.kind === 'message-edited') &&
+      event.message.endsWith(id)
+        ? [Date.parse(event.at)]
+        : [],
+    ),
+  );
+};
+
+/** The same record with the times of some messages left out. */
+const withoutTimesOf = <T>(
+  record: T,
+  played: Played,
+  day: Day,
+  numbers: ReadonlySet<number>,
+): T => {
+  if (numbers.size === 0) return record;
+  const instants = new Map(
+    [...numbers].flatMap((n) => [...instantsOf(played, day, n)].map((at) => [at, n] as const)),
+  );
+  return JSON.parse(
+    JSON.stringify(record).replace(/"\d{4}-\d\d-\d\dT[^"]*"|\b1[67]\d{11}\b/gu, (time) => {
+      const n = instants.get(time.startsWith('"') ? Date.parse(time.slice(1, -1)) : Number(time));
+      return n === undefined ? time : `"when #${n} counts"`;
+    }),
+  ) as T;
+};
+
+/**
+ * The records of a calm day and of another, to be equal. Left out is only when those messages count whose first text
+ * nobody can tell.
+ */
+export const comparable = (
+  calm: Played,
+  storm: Played,
+  day: Day,
+  plans: readonly Plan[],
+): { readonly expected: Records; readonly found: Records } => {
+  const unknown = firstTextsUnknown(storm, day);
+  return {
+    expected: withoutTimesOf(recordsOf(calm, day, plans, unknown), calm, day, unknown),
+    found: withoutTimesOf(recordsOf(storm, day, plans, unknown), storm, day, unknown),
+  };
+};
+
+/** Jobs whose record in the second day is not that of the first; no job is left out. */
 export const differingJobs = (
   calm: Played,
   storm: Played,
   day: Day,
   plans: readonly Plan[],
 ): readonly string[] => {
-  const [expected, found] = [recordsOf(calm, day, plans), recordsOf(storm, day, plans)];
-  const left = untellable(storm, day);
-  return Object.keys(expected).filter(
-    (job) => !left.has(job) && JSON.stringify(expected[job]) !== JSON.stringify(found[job]),
+  const { expected, found } = comparable(calm, storm, day, plans);
+  return [...new Set([...Object.keys(expected), ...Object.keys(found)])].filter(
+    (job) => JSON.stringify(expected[job]) !== JSON.stringify(found[job]),
   );
 };
 
-/** The records of a day, by job, as they must be whatever went wrong on the way. */
+type Records = Readonly<Record<string, unknown>>;
+
+/**
+ * The records of a day, by job, as they must be whatever went wrong on the way.
+ * @param unknown numbers of messages of which only the last text is known: their revision is left out
+ */
 export const recordsOf = (
   played: Played,
   day: Day,
   plans: readonly Plan[],
-): Readonly<Record<string, unknown>> => {
+  unknown: ReadonlySet<number> = new Set(),
+): Records => {
   const free = numbered(played);
-  const edited = new Set(
-    day.happenings.flatMap((each) => (each.does === 'edit' ? [played.ids.get(each.of) ?? ''] : [])),
-  );
+  const onlyLast = new Set([...unknown].map((n) => played.ids.get(n) ?? ''));
   const people = settingsFor(day).people.map(({ name, roles }) => ({ name, roles }));
   const records: Record<string, unknown> = {};
   for (const [job, stored] of [...played.jobs].sort(([a], [b]) => (a < b ? -1 : 1))) {
@@ -122,7 +161,9 @@ export const recordsOf = (
     records[job] = free({
       messages: messagesOf(events)
         .filter(({ deleted }) => !deleted)
-        .map(({ pass: _, channel: __, relied: ___, ...said }) => withoutTimeIfEdited(said, edited)),
+        .map(({ pass: _, channel: __, relied: ___, revision, ...said }) =>
+          onlyLast.has(said.message.split(':').at(-1) ?? '') ? said : { ...said, revision },
+        ),
       decisions: decisionsIn(events),
       view: {
         status: view.status,
@@ -173,6 +214,7 @@ export const faultsOf = (played: Played, day: Day): readonly string[] => {
     ...played.early.map((id) => `acknowledged before it was kept: ${id}`),
     ...played.untapped.map((tap) => `no button for ${tap}`),
     ...played.outbox.map((entry) => `still to be posted: ${entry.id}`),
+    ...saidTwice(played, day),
   ];
   if (played.waiting > 0) faults.push(`${played.waiting} deliveries were not worked off`);
   const standing = new Map(played.standing.map((each) => [each.message, each]));
@@ -225,7 +267,8 @@ export const faultsOf = (played: Played, day: Day): readonly string[] => {
     for (const each of said) {
       const own = known.get(each.message);
       known.delete(each.message);
-      if (each.deleted && (!own || played.untold.includes(each.message))) continue;
+      // What was posted and deleted while nobody heard leaves no trace.
+      if (each.deleted && !own) continue;
       if (!own) faults.push(`${job}: "${each.text}" is not in the record`);
       else if (own.deleted !== each.deleted || own.text !== (each.text && unescaped(each.text)))
         faults.push(`${job}: "${each.text}" is in the record as "${own.text}"`);
@@ -276,5 +319,5 @@ export const inNumbers = (played: Played, day: Day): Readonly<Record<string, num
   'messages of the bot': played.standing.filter(({ byBot }) => byBot).length,
   'deliveries acknowledged': played.acknowledged,
   'deletions nobody was told of': played.untold.length,
-  'jobs of which the platform cannot tell all': untellable(played, day).size,
+  'messages of which only the last text can be told': firstTextsUnknown(played, day).size,
 });
