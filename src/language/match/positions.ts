@@ -30,7 +30,8 @@ export function makePositions(plan: Plan, packs: readonly LanguagePack[]): Posit
   const sets = new Map<string, PositionSet>();
   const order = new Map<string, number>();
   for (const [name, set] of Object.entries(plan.positions ?? {})) {
-    const places = set.names.map((one) => placeOf(one, sides));
+    const telling = new Set(tellingWords(set.names));
+    const places = set.names.map((one) => placeOf(one, sides, telling));
     const nouns = new Set<string>();
     const extra = [
       ...(set.words ?? []),
@@ -49,7 +50,19 @@ export function makePositions(plan: Plan, packs: readonly LanguagePack[]): Posit
   return { sets, order };
 }
 
-function placeOf(name: string, sides: ReadonlyMap<string, readonly string[]>): Place {
+/** Words that some names of a set have and others do not: "drive" and "tag", but not "axle" where every name begins so. */
+export function tellingWords(names: readonly string[]): readonly string[] {
+  const wordsOf = names.map((name) => new Set(name.toLowerCase().match(/\p{L}{2,}/gu) ?? []));
+  return [...new Set(wordsOf.flatMap((words) => [...words]))].filter((word) =>
+    wordsOf.some((words) => !words.has(word)),
+  );
+}
+
+function placeOf(
+  name: string,
+  sides: ReadonlyMap<string, readonly string[]>,
+  telling: ReadonlySet<string>,
+): Place {
   const found = new Set<string>();
   const words: string[] = [];
   let number: number | undefined;
@@ -57,6 +70,7 @@ function placeOf(name: string, sides: ReadonlyMap<string, readonly string[]>): P
     const side = sides.get(word);
     if (/^\d/.test(word)) number = Number(word);
     else if (side) for (const one of side) found.add(one);
+    else if (telling.has(word)) found.add(word);
     else words.push(word);
   }
   return { name, ...(number === undefined ? {} : { number }), sides: found, words };
@@ -113,10 +127,11 @@ function fits(query: PositionQuery, place: Place): boolean {
 export const allPlaces = (set: PositionSet): readonly string[] =>
   set.places.map((place) => place.name);
 
-/** The place across the vehicle: left for right, with everything else the same. */
+/** The place across the vehicle: left for right, with everything else the same; of two places the other one. */
 export function acrossFrom(name: string, set: PositionSet): string | undefined {
   const place = set.places.find((one) => one.name === name);
   if (!place) return undefined;
+  if (set.places.length === 2) return set.places.find((one) => one !== place)?.name;
   const across = (sides: ReadonlySet<string>) =>
     [...sides]
       .map((side) => (side === 'left' ? 'right' : side === 'right' ? 'left' : side))

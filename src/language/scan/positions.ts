@@ -356,21 +356,19 @@ function sideQuery(tokens: readonly Token[], i: number, words: ScanWords): One {
 }
 
 const ACROSS = ['left', 'right'];
-const ALONG = ['front', 'rear'];
 
-/** "front left and right": the second takes the end of the first; "axle 1 left and right" likewise its number. */
+/** "front left and right": the second takes the end of the first, or the plan's own word; "axle 1 left and right" its number. */
 function shareEnds(queries: readonly PositionQuery[]): readonly PositionQuery[] {
   if (queries.length < 2) return queries;
-  const has = (query: PositionQuery, list: readonly string[]) =>
-    query.sides.some((side) => list.includes(side));
+  const isAcross = (side: string) => ACROSS.includes(side);
+  const across = (query: PositionQuery) => query.sides.some(isAcross);
   return queries.map((query, index) => {
     const before = queries[index - 1];
     const after = queries[index + 1];
-    if (!has(query, ACROSS) || has(query, ALONG)) return query;
-    const giver =
-      before && has(before, ACROSS) ? before : after && has(after, ACROSS) ? after : undefined;
+    if (!across(query) || !query.sides.every(isAcross)) return query;
+    const giver = before && across(before) ? before : after && across(after) ? after : undefined;
     if (!giver) return query;
-    const ends = giver.sides.filter((side) => ALONG.includes(side));
+    const ends = giver.sides.filter((side) => !isAcross(side));
     const number = query.number ?? giver.number;
     return {
       ...query,
