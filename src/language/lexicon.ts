@@ -4,7 +4,8 @@ import { isUnit, kindOf, UNITS } from '../trade/units.ts';
 import { type CueTable, makeCueTable } from './cue-table.ts';
 import { indexPhrases, type PhraseIndex } from './match/phrase-index.ts';
 import { makePhrases, type StepPhrases, titleWords } from './match/phrases.ts';
-import { makePositions, type PositionIndex, tellingWords } from './match/positions.ts';
+import { makePositions, type PositionIndex } from './match/positions.ts';
+import { sidesOfPlan } from './match/sides-of-plan.ts';
 import type { LanguagePack } from './pack.ts';
 import { german } from './packs/de/index.ts';
 import { english } from './packs/en/index.ts';
@@ -44,7 +45,7 @@ export function buildLexicon(
 
 function makeTongue(plan: Plan, pack: LanguagePack, packs: readonly LanguagePack[]): Tongue {
   const { words, verbs, compounds, pairs, nouns, split } = titleWords(plan, pack);
-  const sides = sidesIn(plan, packs);
+  const sides = sidesOfPlan(plan, packs);
   const figures = figuresOf(plan);
   const vocabulary = makeVocabulary(pack, words, verbs, {
     lemmas: titleLemmas(plan),
@@ -140,23 +141,6 @@ function highestPlace(plan: Plan): number {
   const names = Object.values(plan.positions ?? {}).flatMap((set) => set.names);
   const numbers = names.flatMap((name) => (name.match(/\d+/g) ?? []).map(Number));
   return Math.max(0, ...numbers);
-}
-
-/**
- * Words of sides in the plan's positions, whichever language knows them: a German may write "nearside" too. A word of the
- * plan's own that tells its places apart ("drive left", "tag left"; "feed", "return") is a side there as well.
- */
-function sidesIn(plan: Plan, packs: readonly LanguagePack[]): Record<string, readonly string[]> {
-  const sides: Record<string, readonly string[]> = {};
-  for (const set of Object.values(plan.positions ?? {})) {
-    const telling = new Set(tellingWords(set.names));
-    for (const word of set.names.flatMap((name) => name.toLowerCase().split(/[^\p{L}\d]+/u))) {
-      const known = packs.map((pack) => pack.sides[word]).find((one) => one !== undefined);
-      if (known) sides[word] = known;
-      else if (telling.has(word)) sides[word] = [word];
-    }
-  }
-  return sides;
 }
 
 /** Torques of the stages and limits of the plan: "six fifty" is 650 where one of them is. */

@@ -30,6 +30,8 @@ describe('places by the names the plan gives them', () => {
     ['spring off drive right and tag left', ['drive right', 'tag left']],
     ['drive left and right springs out', ['drive left', 'drive right']],
     ['tag springs removed', ['tag left', 'tag right']],
+    ['dl spring out', ['drive left']],
+    ['springs removed dr tl', ['drive right', 'tag left']],
     ['left springs removed', ['drive left', 'tag left']],
   ])('%s', (text, positions) => {
     expect(readMessage(text, corners, {}).acts).toMatchObject([
@@ -40,6 +42,7 @@ describe('places by the names the plan gives them', () => {
   it.each([
     ['feed pipe off', ['feed']],
     ['return pipe off', ['return']],
+    ['rtn pipe off', ['return']],
     ['return and feed pipe off', ['feed', 'return']],
   ])('%s', (text, positions) => {
     expect(readMessage(text, pipes, {}).acts).toMatchObject([
