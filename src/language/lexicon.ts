@@ -39,11 +39,20 @@ export function buildLexicon(
   plan: Plan,
   packs: readonly LanguagePack[] = [english, german],
 ): Lexicon {
-  const tongues = packs.map((pack) => makeTongue(plan, pack, packs));
-  return { plan, tongues, positions: makePositions(plan, packs) };
+  const positions = makePositions(plan, packs);
+  return {
+    plan,
+    tongues: packs.map((pack) => makeTongue(plan, pack, packs, positions)),
+    positions,
+  };
 }
 
-function makeTongue(plan: Plan, pack: LanguagePack, packs: readonly LanguagePack[]): Tongue {
+function makeTongue(
+  plan: Plan,
+  pack: LanguagePack,
+  packs: readonly LanguagePack[],
+  positions: PositionIndex,
+): Tongue {
   const { words, verbs, compounds, pairs, nouns, split } = titleWords(plan, pack);
   const sides = sidesOfPlan(plan, packs);
   const figures = figuresOf(plan);
@@ -89,6 +98,9 @@ function makeTongue(plan: Plan, pack: LanguagePack, packs: readonly LanguagePack
       letters: pack.letters,
       heardNumbers: pack.heardNumbers,
       sidesOfPlan: new Set(Object.values(sides).flat()),
+      sidesOfPlaces: [...positions.sets.values()].flatMap((set) =>
+        set.places.map((place) => [...place.sides]).filter((one) => one.length > 0),
+      ),
       planFigures: figures,
       highestPlace: highestPlace(plan),
       moments: new Set(Object.keys(pack.times.moments)),

@@ -100,6 +100,7 @@ function scanWordsOf(tongue: Tongue, context: ReadContext, raw: string): ScanWor
     raw,
     ...(own.usable === undefined ? NOTHING : { usable: own.usable }),
     ...(own.planFigures === undefined ? NOTHING : { planFigures: own.planFigures }),
+    ...(own.sidesOfPlaces === undefined ? NOTHING : { sidesOfPlaces: own.sidesOfPlaces }),
     ...(own.highestPlace === undefined ? NOTHING : { highestPlace: own.highestPlace }),
     ...(at === undefined ? NOTHING : { postedAt: at }),
   };

@@ -81,6 +81,8 @@ export type ScanWords = {
   readonly jobs: ReadonlySet<string>;
   /** Sides and ends that the plan names; null where no plan is open. */
   readonly sidesOfPlan: ReadonlySet<string> | null;
+  /** Sides of each of the plan's positions that has any: what stands side by side can be told apart by them. */
+  readonly sidesOfPlaces?: readonly (readonly string[])[];
   readonly moments: ReadonlySet<string>;
   /** Figures of the plan's stages and limits; "25/55" are two of them and no count. */
   readonly planFigures?: ReadonlySet<number>;

@@ -106,10 +106,23 @@ function joined(
     return k;
   }
   // "Fl fr 600 rl rr": corners side by side are a list, single sides are not.
-  const corners = so.at(-1)?.sides.length === 2 && next.entry?.side?.length === 2;
-  if (k === at && next.entry?.side && !corners) return undefined;
+  const last = so.at(-1)?.sides ?? [];
+  const corners = last.length === 2 && next.entry?.side?.length === 2;
+  if (k === at && next.entry?.side && !corners && !(last.length > 1 && isWhole(last, words)))
+    return undefined;
   return oneQuery(tokens, k, words, undefined, true) ? k : undefined;
 }
+
+/** Whether these sides are all that one of the plan's places has. */
+const isWhole = (sides: readonly string[], words: ScanWords): boolean =>
+  words.sidesOfPlaces?.some(
+    (place) => place.length === sides.length && sides.every((side) => place.includes(side)),
+  ) ?? false;
+
+/** Whether one of the plan's places has all of these sides; true where no place is known. */
+const standTogether = (sides: readonly string[], words: ScanWords): boolean =>
+  !words.sidesOfPlaces?.some((place) => sides.some((side) => place.includes(side))) ||
+  words.sidesOfPlaces.some((place) => sides.every((side) => place.includes(side)));
 
 /** "left, right to do": the second place opens something new. */
 const sayingBehind = (tokens: readonly Token[], k: number) =>
@@ -314,7 +327,8 @@ function sideQuery(tokens: readonly Token[], i: number, words: ScanWords): One {
       more &&
       !opens &&
       sideStands(tokens, at, words) &&
-      !more.some((side) => sides.includes(side))
+      !more.some((side) => sides.includes(side)) &&
+      (sides.length === 0 || standTogether([...sides, ...more], words))
     ) {
       sides.push(...more);
       at += 1;
