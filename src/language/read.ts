@@ -142,7 +142,7 @@ function readWords(
     const under = stance.kind === 'done' && goesOnFrom(clause, message, held);
     held = { clause, kind: under ? held.kind : stance.kind };
     if (under) continue;
-    if (stance.kind === 'done' && sharesDenial(clause, message)) continue;
+    if (stance.kind === 'done' && (sharesDenial(clause, message) || hangsOnAs(clause))) continue;
     if (/^(not-done|started|intends|unsure)$/.test(stance.kind) && givesReason(clause)) continue;
     if (stance.rule === 'moved' && stuckInstead(clause, message)) continue;
     if (stance.kind === 'asks') {
@@ -271,6 +271,17 @@ const goesOnFrom = (clause: Message['clauses'][number], message: Message, held: 
         .slice(piece.from, piece.to)
         .some((token) => /^(i|we|it|they|she|he|ich|wir|es|sie|er)$/.test(token.word)),
   );
+
+/** "Once the engine as been started": a verb alone behind "as" hangs on what was said before it. */
+const hangsOnAs = (clause: Message['clauses'][number]): boolean => {
+  const piece = clause.pieces[0];
+  return (
+    piece?.joint === 'as' &&
+    clause.pieces.every((one) => one.parts.size === 0) &&
+    (/^(been|is|are|was|were)$/.test(piece.tokens[piece.from]?.word ?? '') ||
+      piece.tokens[piece.from]?.entry?.forms.includes('past') === true)
+  );
+};
 
 /** "Not drained because the engine is still hot": the reason is no report of its own. */
 const givesReason = (clause: Message['clauses'][number]): boolean =>
@@ -472,7 +483,9 @@ function doubtLooks(acts: readonly Act[], message: Message, lexicon: Lexicon): A
       (phrase) => phrase.from === 'title' && phrase.classes.includes('check'),
     );
     const grave = lexicon.plan.stepById.get(act.step)?.weight === 'safety-critical';
-    const undone = acts.slice(index + 1).some((one) => /^(not-done|unsure)$/.test(one.kind));
+    const undone = acts
+      .slice(index + 1)
+      .some((one) => one.step !== act.step && !/^(done|asks|command|clock)$/.test(one.kind));
     if (!looks || !grave || !undone) return act;
     const { kind: _, ...rest } = act;
     const title = lexicon.plan.stepById.get(act.step)?.title ?? act.step;

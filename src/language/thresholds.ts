@@ -52,3 +52,6 @@ export const STRANGE_SHARE = 1;
  * safety-critical step is asked about rather than taken.
  */
 export const SLIPS_TO_ASK = 3;
+
+/** At most so many strange words of a message are held against the words that would turn its report. */
+export const STRANGERS_TRIED = 12;

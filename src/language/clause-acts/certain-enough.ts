@@ -21,6 +21,8 @@ export function isShaky(work: Work, choice: ChosenStep, figures: readonly Figure
   return (
     (clause.pieces.some((piece) => piece.strangerBefore) && by === undefined) ||
     clause.pieces.some(belongsElsewhere) ||
+    guessedVerb(clause, wanted) ||
+    strandedState(clause) ||
     asGood(step, wanted, message, lexicon, choice.fromContext) ||
     (stance.rule === 'no-fault-found' &&
       asksSize(step) &&
@@ -128,6 +130,30 @@ export function certain(
   if (wanted.classes.length === 0 && wanted.figures.length === 0)
     return match.part >= 0.7 && strangers === 0;
   return match.part >= (strangers > 0 || wanted.particleOnly ? 0.75 : 0.55) && match.action >= 0.3;
+}
+
+/** "Hub is warm after drive, felnt left": a verb that was mended, and the part comes from the clause before. */
+const guessedVerb = (clause: Clause, wanted: Wanted): boolean =>
+  wanted.mendedVerb &&
+  clause.inherited.size > 0 &&
+  clause.pieces.every((piece) => piece.parts.size === 0 || piece.verbs.every((v) => v.maybeNoun));
+
+/** "Bell bolts and tight": a state joined to a bare name by "and" is a slip of something else. */
+function strandedState(clause: Clause): boolean {
+  const [first, second] = clause.pieces;
+  return (
+    first !== undefined &&
+    second !== undefined &&
+    /^(and|und)$/.test(second.joint) &&
+    first.parts.size > 0 &&
+    first.moved.length === 0 &&
+    first.verbs.length === 0 &&
+    first.figures.length === 0 &&
+    second.moved.length > 0 &&
+    second.parts.size === 0 &&
+    second.verbs.length === 0 &&
+    second.figures.length === 0
+  );
 }
 
 /** "Air out of the tyre": what it came out of is nothing of this plan. */

@@ -1,5 +1,6 @@
 // Steps told by a figure: the only one that asks for it, or the one whose instrument shows it.
-import { bareValueFit, quantityFit } from '../match/figure-fit.ts';
+import { bareValueFit, quantityFit, stageFigure } from '../match/figure-fit.ts';
+import { stepsBehind } from '../match/figure-of-another.ts';
 import type { StepPhrases } from '../match/phrases.ts';
 import type { Match, Wanted } from '../match/score.ts';
 import type { Message } from '../message.ts';
@@ -63,6 +64,25 @@ export function byTheirFigure(wanted: Wanted, message: Message): StepPhrases | u
     ),
   );
   return found.length === 1 ? found[0] : undefined;
+}
+
+/** "32 all four" behind "cooler bolts in": the next tightening with this figure, where the work in hand has none. */
+export function tightenedNext(
+  wanted: Wanted,
+  focus: Focus,
+  message: Message,
+): StepPhrases | undefined {
+  const said = wanted.figures.flatMap((figure) =>
+    figure.kind === 'number' || figure.kind === 'quantity'
+      ? [{ value: figure.value, unit: figure.kind === 'quantity' ? figure.unit : undefined }]
+      : [],
+  );
+  if (said.length === 0 || !classesFree(wanted)) return undefined;
+  const asks = focus.step.step?.report ?? [];
+  if (asks.some((ask) => !/^(?:on|off)$/.test(ask.kind))) return undefined;
+  for (const one of stepsBehind(focus.step, message))
+    if (said.every(({ value, unit }) => stageFigure(one.step, value, unit) > 0)) return one;
+  return undefined;
 }
 
 /** "Stage 2 done": any series of stages may be meant. */

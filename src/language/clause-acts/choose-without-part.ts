@@ -3,7 +3,7 @@ import { nearest } from '../match/kinship.ts';
 import type { Match, Wanted } from '../match/score.ts';
 import type { Message } from '../message.ts';
 import { CANDIDATES } from '../thresholds.ts';
-import { byTheirFigure, classesFree, stagesAlone } from './choose-by-figure.ts';
+import { byTheirFigure, classesFree, stagesAlone, tightenedNext } from './choose-by-figure.ts';
 import type { Choice } from './choose-step.ts';
 import type { Focus } from './so-far.ts';
 
@@ -21,6 +21,13 @@ export function withoutPart(
   const best = ranked[0];
   const verbs = wanted.classes.length > 0;
   if (focus) {
+    const next = wanted.unknown === 0 ? tightenedNext(wanted, focus, message) : undefined;
+    if (next)
+      return {
+        step: next,
+        assumed: [`step: ${next.title}, the next one with this figure`],
+        fromContext: true,
+      };
     const suits =
       !verbs || focus.step.phrases.some((phrase) => nearest(wanted.classes, phrase.classes) >= 0.5);
     if (suits && wanted.unknown === 0)

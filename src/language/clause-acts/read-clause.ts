@@ -3,7 +3,7 @@ import type { Act, ActKind } from '../../../shared/reading.ts';
 import { type Clause, figuresOf } from '../clause.ts';
 import type { ReadContext } from '../context.ts';
 import type { Lexicon } from '../lexicon.ts';
-import { figureOfAnother } from '../match/figure-of-another.ts';
+import { type Elsewhere, figureOfAnother } from '../match/figure-of-another.ts';
 import { figuresSaid } from '../match/figures-said.ts';
 import type { StepPhrases } from '../match/phrases.ts';
 import type { Match } from '../match/score.ts';
@@ -18,7 +18,7 @@ import {
   isFitting,
 } from './beside-report.ts';
 import { isShaky } from './certain-enough.ts';
-import { type Choice, type ChosenStep, chooseStep } from './choose-step.ts';
+import { type Choice, type ChosenStep, chooseStep, weightOf } from './choose-step.ts';
 import { doubtLast, leavesPartOpen, mergesInto, withdrawGoodResult } from './earlier-acts.ts';
 import { makeAct } from './make-act.ts';
 import { passedOver } from './passed-over.ts';
@@ -174,7 +174,7 @@ function readStep(work: Work, choice: ChosenStep): void {
     ? figureOfAnother(step, figuresOf(clause), wanted.parts, message)
     : undefined;
   const figures = figuresOf(clause).filter((figure) => figure !== elsewhere?.figure);
-  const shaky = isShaky(work, choice, figures);
+  const shaky = isShaky(work, choice, figures) || saysOpposite(step, elsewhere);
   if (choice.fromContext && soFar.focus && soFar.focus.from !== '')
     soFar.relied.add(soFar.focus.from);
   const { places, several, excepted } = placesOf(work, choice, figures);
@@ -210,6 +210,15 @@ function readStep(work: Work, choice: ChosenStep): void {
     ...(told?.step === step.id && told.quantity ? { quantity: told.quantity } : {}),
   };
 }
+
+/** "60 Grad abgezogen": a tightening's figure beside a verb that takes something off. */
+const saysOpposite = (step: StepPhrases, elsewhere: Elsewhere | undefined): boolean =>
+  elsewhere?.step.step?.report?.some((ask) => ask.kind === 'tightening') === true &&
+  weightOf(step) === 'safety-critical' &&
+  step.phrases.some(
+    (phrase) =>
+      phrase.from === 'title' && phrase.classes.some((one) => /^(remove|loosen)$/.test(one)),
+  );
 
 function explain(act: Act, words: string, rule: string, step: StepPhrases): string {
   const where = act.positions.length > 0 ? ` at ${act.positions.join(', ')}` : '';

@@ -60,12 +60,22 @@ export const questionWords: Rule = {
     const found = clause.pieces[0]?.cues.some(
       (cue) => cue.name === 'question-start' && (cue.from === at || cue.from === start),
     );
-    return found && !states(clause, at) ? { kind: 'asks' } : undefined;
+    if (found) return states(clause, at) ? undefined : { kind: 'asks' };
+    // "Second check, who is free": the question stands behind what it is about.
+    const behindIt = clause.pieces
+      .slice(1)
+      .some((one) => /^(who|whose|where|why|wer|wo|warum)$/.test(one.tokens[one.from]?.word ?? ''));
+    return behindIt ? { kind: 'asks' } : undefined;
   },
 };
 
 export const examples: Examples = {
-  yes: ['what torque for stage 2', 'has anyone entered the code for 5', 'is cyl 3 clamped'],
+  yes: [
+    'what torque for stage 2',
+    'has anyone entered the code for 5',
+    'is cyl 3 clamped',
+    'leak check, who did it',
+  ],
   no: ['cyl 3 is clamped'],
   ask: [],
 };
