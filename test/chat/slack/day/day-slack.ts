@@ -104,20 +104,21 @@ export const daySlack =
       },
       join: (life) => {
         let dead = false;
+        /** A call that was under way when the process died comes back to nobody, and nothing waits for it. */
         const counted = async (...given: Parameters<typeof fetch>): Promise<Response> => {
           if (dead) return never();
           calls += 1;
-          try {
-            const answer = await fetch(...given);
-            const bytes = await answer.arrayBuffer();
-            if (dead) return await never();
-            if (String(given[0]).endsWith('apps.connections.open') && answer.ok) coming += 1;
-            return new Response(bytes, { status: answer.status, headers: answer.headers });
-          } catch (error) {
-            return dead ? await never() : Promise.reject(error);
-          } finally {
-            calls -= 1;
-          }
+          const done = await fetch(...given)
+            .then(async (answer) => {
+              const bytes = await answer.arrayBuffer();
+              return new Response(bytes, { status: answer.status, headers: answer.headers });
+            })
+            .catch((error: unknown) => ({ error }));
+          calls -= 1;
+          if (dead) return never();
+          if ('error' in done) throw done.error;
+          if (String(given[0]).endsWith('apps.connections.open') && done.ok) coming += 1;
+          return done;
         };
         const channel = slackChannel({
           tokens: tokensFor(mode),

@@ -8,7 +8,7 @@ import type { Played } from './run-day.ts';
 export type OwnPost = {
   readonly job: string;
   readonly kind: string;
-  /** What it answers: a message of a person, its edit or its deletion, or a tap; undefined for what the clock brought. */
+  /** What it answers: a message of a person, its edit or its deletion, a tap, or a look at the clock. */
   readonly cause: string | undefined;
 };
 
@@ -17,9 +17,17 @@ export const ownPost = ({ key }: Pick<Standing, 'key'>): OwnPost | undefined => 
   const [, job, kind, turn] =
     /^([^|]+)\|.*\|(sheet|reply|stops|nudge|passed|alone|note)(?::(.+))?$/u.exec(key ?? '') ?? [];
   if (job === undefined || kind === undefined) return undefined;
-  const cause = turn === undefined || turn.startsWith('tick:') ? undefined : turn;
-  return { job, kind, cause };
+  return { job, kind, cause: turn };
 };
+
+/** Turns that recorded something: a look at the clock that changed nothing is no reason to say anything. */
+const turnsThatRecorded = (events: readonly JobEvent[]): ReadonlySet<string> =>
+  new Set(
+    events.flatMap(
+      ({ id }) =>
+        /^(tick:.+?):(?:announced|withdrawn|asked|lapsed|nudged|passed)/u.exec(id)?.[1] ?? [],
+    ),
+  );
 
 /** "Skipped: "Drain the coolant"", whatever follows it. */
 const FLAG = /(?:^|[\s•▪■▲◆●*])((?:[A-Z][a-z]+(?: [a-z]+)*): "[^"]+")/gu;
@@ -80,7 +88,13 @@ export const saidTwice = (
   }
   for (const each of alike.values()) {
     const [first] = each;
-    const causes = new Set(each.flatMap(({ cause }) => cause ?? []));
+    const events = played.jobs.get(first?.job ?? '')?.events.map(({ event }) => event) ?? [];
+    const recorded = turnsThatRecorded(events);
+    const causes = new Set(
+      each.flatMap(({ cause }) =>
+        cause !== undefined && (!cause.startsWith('tick:') || recorded.has(cause)) ? [cause] : [],
+      ),
+    );
     if (first && causes.size < each.length && each.length > 1)
       faults.push(
         `${first.job}: "${first.text}" stands ${each.length} times in the ${first.thread ? 'thread' : 'channel'}, for ${causes.size} reasons`,

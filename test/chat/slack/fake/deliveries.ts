@@ -181,7 +181,9 @@ export const makeDeliveries = (needs: Needs) => {
       return Promise.resolve(undefined);
     }
     if (thread === undefined) return track(once());
-    if (swaps > 0) {
+    const behind = swapped.get(thread);
+    // One that waits already comes behind this one, and is not forgotten for another that is to wait.
+    if (!behind && swaps > 0) {
       swaps -= 1;
       const come = (): Promise<unknown> => {
         if (swapped.get(thread) !== come) return Promise.resolve();
@@ -192,7 +194,6 @@ export const makeDeliveries = (needs: Needs) => {
       if (schedule) after(SWAPPED_FOR, come);
       return Promise.resolve(undefined);
     }
-    const behind = swapped.get(thread);
     if (!behind) return track(once());
     return track(
       once().then(async (answer) => {

@@ -106,6 +106,13 @@ describe('deliveries', () => {
     expect(texts().slice(5)).toEqual(['b2', 'b3']);
   });
 
+  it('change places one pair after the other: none is forgotten for the next', async () => {
+    const root = await say('root');
+    fake.knobs.swap(2);
+    for (const text of ['a1', 'a2', 'a3', 'a4']) await say(text, root);
+    expect(texts().slice(1)).toEqual(['a2', 'a1', 'a4', 'a3']);
+  });
+
   it('come again at once, after one minute and after five more, and are then given up', async () => {
     status = 500;
     await say('one');
