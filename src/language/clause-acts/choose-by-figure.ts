@@ -66,6 +66,9 @@ export function byTheirFigure(wanted: Wanted, message: Message): StepPhrases | u
   return found.length === 1 ? found[0] : undefined;
 }
 
+const isBareNumber = (wanted: Wanted): boolean =>
+  wanted.figures.length === 1 && wanted.figures[0]?.kind === 'number';
+
 /** "32 all four" behind "cooler bolts in": the next tightening with this figure, where the work in hand has none. */
 export function tightenedNext(
   wanted: Wanted,
@@ -81,7 +84,8 @@ export function tightenedNext(
   const asks = focus.step.step?.report ?? [];
   if (asks.some((ask) => !/^(?:on|off)$/.test(ask.kind))) return undefined;
   for (const one of stepsBehind(focus.step, message))
-    if (said.every(({ value, unit }) => stageFigure(one.step, value, unit) > 0)) return one;
+    if (said.every(({ value, unit }) => stageFigure(one.step, value, unit) > 0))
+      return one.step?.weight === 'safety-critical' && isBareNumber(wanted) ? undefined : one;
   return undefined;
 }
 

@@ -44,7 +44,11 @@ export function figureFit(
 }
 
 /** A figure that is exactly what a stage of the plan says speaks for that step. */
-function stageFigure(step: Step | undefined, value: number, unit: string | undefined): number {
+export function stageFigure(
+  step: Step | undefined,
+  value: number,
+  unit: string | undefined,
+): number {
   for (const ask of asksOf(step)) {
     if (ask.kind !== 'tightening' && ask.kind !== 'loosening') continue;
     for (const stage of ask.stages) {
