@@ -5,7 +5,8 @@ import type { Plan } from '../../job/plan.ts';
 import type { ActionClass, LanguagePack } from '../pack.ts';
 import { makeSplitter, type Splitter } from '../tidy/compounds.ts';
 import type { VerbForm } from '../tidy/token.ts';
-import { rootOf, type Vocabulary } from '../tidy/vocabulary.ts';
+import type { Vocabulary } from '../tidy/vocabulary.ts';
+import { rootOf } from '../tidy/word-forms.ts';
 import { kinship } from './kinship.ts';
 
 export type Phrase = {
