@@ -56,6 +56,10 @@ export const COMMANDS: Readonly<Record<string, Command>> = {
     says: 'forget PERSON [--data FOLDER]                   one person is taken out of everything that is stored',
     run: async () => (await import('./forget.ts')).run,
   },
+  code: {
+    says: "code PERSON [--remove] [--data FOLDER]          a person's own code for shared tablets, typed unseen, kept salted",
+    run: async () => (await import('./code.ts')).run,
+  },
   move: {
     says: 'move --to postgres|folder [--into FOLDER] [--data FOLDER]   carries the jobs into a database that many processes share, or back',
     run: async () => (await import('./move.ts')).run,

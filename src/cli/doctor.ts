@@ -104,6 +104,23 @@ const planFindings = async (folder: string): Promise<readonly Finding[]> => {
   return [good(`${fine} of ${files.length} plans in ${folder} are good.`), ...findings];
 };
 
+/** Plans in the folders that the settings name. */
+const givenPlanFindings = async (settings: Settings | undefined): Promise<readonly Finding[]> => {
+  const findings: Finding[] = [];
+  for (const folder of settings?.plans ?? []) findings.push(...(await planFindings(folder)));
+  return findings;
+};
+
+/** Plans that a controller saved from the page, where there are any. */
+const ownPlanFindings = async (folder: string): Promise<readonly Finding[]> => {
+  const own = join(folder, 'plans');
+  const isThere = await stat(own).then(
+    () => true,
+    (error: unknown) => codeOf(error) !== 'ENOENT',
+  );
+  return isThere ? planFindings(own) : [];
+};
+
 /** Several workspaces: the settings of the app, the key, and each installation with its own settings. */
 const workspaceFindings = async (
   folder: string,
@@ -128,7 +145,8 @@ const workspaceFindings = async (
         mend('CHARGEHAND_TOKEN_KEY_OLD is set, but no token needs it any more.', 'Take it out.'),
       );
     for (const { team, name, token } of kept) {
-      const { settings, findings } = await settingsFindings(join(folder, 'workspaces', team));
+      const own = join(folder, 'workspaces', team);
+      const { settings, findings } = await settingsFindings(own);
       const said = await slackCheckup({
         tokens: {
           mode: 'http',
@@ -141,7 +159,8 @@ const workspaceFindings = async (
         people: settings?.people ?? [],
         clock,
       });
-      for (const finding of [...findings, ...said])
+      const plans = [...(await givenPlanFindings(settings)), ...(await ownPlanFindings(own))];
+      for (const finding of [...findings, ...plans, ...said])
         all.push({ ...finding, what: `${name}: ${finding.what}` });
     }
   } catch (error) {
@@ -223,9 +242,11 @@ export const run = async (
   const env = envFindings();
   const folder = resolve(values.data ?? process.env.CHARGEHAND_DATA ?? 'workshop');
   const { settings, findings } = await settingsFindings(folder);
-  const plans: Finding[] = [];
-  for (const each of [SHIPPED_PLANS, ...(settings?.plans ?? [])])
-    plans.push(...(await planFindings(each)));
+  const plans = [
+    ...(await planFindings(SHIPPED_PLANS)),
+    ...(await givenPlanFindings(settings)),
+    ...(await ownPlanFindings(folder)),
+  ];
   const all = [
     ...env,
     await folderFindings(folder),

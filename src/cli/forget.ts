@@ -7,13 +7,27 @@ import { removePersonFromPasses } from '../chat/bench/door/passes.ts';
 import { removePersonFromTalk } from '../chat/bench/talk/removal.ts';
 import { typedWithout } from '../desk/names-out.ts';
 import { readSettings } from '../desk/settings-file.ts';
+import { markWithout, type WhoGoes } from '../floor/marks-without.ts';
 import { filesSetAside } from '../store/read-only.ts';
 import { counted } from './backup.ts';
+import type { ChosenStore } from './choose-store.ts';
 import { complain } from './complain.ts';
 import { dataFolder, jobsFolder } from './job-folder.ts';
 import { onStoppedStore } from './stopped-store.ts';
 
 const USAGE = 'npx chargehand forget "PERSON" [--also NAME]... [--data FOLDER]';
+
+/** Before the rest: what is emptied goes from the disk when the store is written anew. */
+const cleanMarks = async (store: ChosenStore, who: WhoGoes): Promise<number> => {
+  let count = 0;
+  for (const [name, value] of await store.carry.marks()) {
+    const left = markWithout(name, value, who);
+    if (left === value) continue;
+    await store.setMark(name, left);
+    count += 1;
+  }
+  return count;
+};
 
 const settingsOf = async (folder: string): Promise<Settings | undefined> => {
   const file = join(folder, 'settings.yaml');
@@ -49,13 +63,15 @@ export const run = async (args: readonly string[]): Promise<number> => {
   const names = [
     ...new Set([name, ...(person ? [person.name] : []), ...(person?.also ?? []), ...values.also]),
   ];
-  const { jobs, lines } = await onStoppedStore(values.data, async (store) => ({
+  const ids = [person?.slack, person?.teams].filter((id) => id !== undefined);
+  const { jobs, lines, marks } = await onStoppedStore(values.data, async (store) => ({
+    marks: await cleanMarks(store, { names, ids: [...ids, ...names] }),
     jobs: await store.removePerson(names),
     lines: await removePersonFromTalk(join(folder, 'bench'), names),
     passes: await removePersonFromPasses(join(folder, 'bench'), names),
   }));
   await cleanLog(join(folder, 'chargehand.log'), names);
-  const what = `Removed ${names.map((each) => `"${each}"`).join(', ')} from ${counted(jobs, 'job')} and ${counted(lines, 'line')} on the bench.`;
+  const what = `Removed ${names.map((each) => `"${each}"`).join(', ')} from ${counted(jobs, 'job')}, ${counted(marks, 'note')} of what waits and ${counted(lines, 'line')} on the bench.`;
   process.stdout.write(
     `${what}\nWho did what stays told apart within a job as "removed person" and a number, and the chain holds: npx chargehand verify.\nBackups, photos, and what stands in a chat workspace are not searched: delete old backups, and let the workspace's owner delete there.\n`,
   );

@@ -244,9 +244,10 @@ export function jobFileStore(folder: string, options: JobFileStoreOptions): JobF
         if (opened().lost.has(job)) continue;
         if (await change(job, (old) => withoutPersonIn(old, names))) count += 1;
       }
-      // Older lines of both files still hold the names.
+      // Older lines of these files still hold the names.
       await opened().index.rewrite();
       await opened().inbox.rewrite();
+      await opened().marks.rewrite();
       return count;
     },
     verify: (job) =>

@@ -18,6 +18,8 @@ export type MarksFile = {
   readonly get: (name: string) => string | undefined;
   readonly all: () => readonly (readonly [name: string, value: string])[];
   readonly set: (name: string, value: string) => Promise<void>;
+  /** Writes the file anew, without what is outdated and without marks that are empty. */
+  readonly rewrite: () => Promise<void>;
   readonly close: () => Promise<void>;
 };
 
@@ -49,7 +51,7 @@ export async function openMarks(
   }
   function* snapshot(): Generator<Line> {
     yield { k: 'format', format: 1 };
-    for (const [name, value] of marks) yield { k: 'mark', name, value };
+    for (const [name, value] of marks) if (value !== '') yield { k: 'mark', name, value };
   }
   const whole = lines !== undefined && lines.damaged.length === 0;
   if (lines !== undefined && !whole) await damaged(lines.damaged);
@@ -78,6 +80,7 @@ export async function openMarks(
           rewriting = false;
         });
     },
+    rewrite: () => journal.rewrite(),
     close: journal.close,
   };
 }

@@ -1,5 +1,5 @@
 import { randomBytes } from 'node:crypto';
-import { mkdtemp, rm, writeFile } from 'node:fs/promises';
+import { mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
@@ -73,6 +73,17 @@ describe('doctor', () => {
     for (const words of ['no-such-folder', 'lacks', 'name no Slack channel', '3 things to mend'])
       expect(printed).toContain(words);
     expect(printed).not.toMatch(/xoxb-|xapp-fake/u);
+  });
+
+  it('looks at the plans that were saved from the page', async () => {
+    await settings();
+    await mkdir(join(folder, 'plans'));
+    await writeFile(join(folder, 'plans', 'our-own.yaml'), 'plan: our-own\nsteps: none\n');
+    expect(await doctor()).toBe(1);
+    expect(printed).toMatch(
+      /MEND {2}The plan .*our-own\.yaml has \d+ complaints? and is left out/u,
+    );
+    expect(printed).toContain('0 of 1 plans in');
   });
 
   it('looks at several workspaces: the key, the installations, each with its own settings', async () => {

@@ -453,6 +453,10 @@ export function postgresStore(options: PostgresStoreOptions): PostgresStore {
       let count = 0;
       for (const { job } of rows)
         if (await change(textOf(String(job)), (old) => withoutPersonIn(old, names))) count += 1;
+      // The name of an empty note may be about the person.
+      await changing(() =>
+        opened().ask("delete from chargehand.note where workshop = $1 and value = ''", [workshop]),
+      );
       return count;
     },
     verify: (job) =>
