@@ -24,8 +24,16 @@ function putOnIt(step: StepPhrases, clause: Clause): boolean {
   return !step.phrases.some((phrase) => phrase.words.includes(thing));
 }
 
-const classesOf = (step: StepPhrases): ReadonlySet<ActionClass> =>
-  new Set(step.phrases.flatMap((phrase) => phrase.classes));
+/** The families of all phrases of a step, put together once. */
+function classesOf(step: StepPhrases): ReadonlySet<ActionClass> {
+  const have = classes.get(step);
+  if (have) return have;
+  const made = new Set(step.phrases.flatMap((phrase) => phrase.classes));
+  classes.set(step, made);
+  return made;
+}
+
+const classes = new WeakMap<StepPhrases, ReadonlySet<ActionClass>>();
 
 /**
  * Whether the work said of a part is another than that of the step: a family that the step never names, or a look

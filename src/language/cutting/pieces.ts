@@ -20,7 +20,7 @@ export function piecesOf(
   inFigure: Uint8Array,
   tongue: Tongue,
 ): Piece[] {
-  const conjunctions = tongue.cues;
+  const { conjunctions } = tongue.cues;
   const pieces: Piece[] = [];
   const shout = isShouted(tokens, sentence);
   let from = sentence.from;
@@ -61,7 +61,7 @@ export function piecesOf(
     const dash = token.word === '-' && !(token.glued && tokens[i + 1]?.glued);
     const mark = token.kind === 'mark' && (MARKS.has(token.word) || dash);
     const and = token.word === '&' || token.word === '+';
-    const word = token.kind === 'word' && isConjunction(token.word, conjunctions);
+    const word = token.kind === 'word' && conjunctions.has(token.word);
     if (!mark && !word && !and) continue;
     // "L + r", "1 and 2": a list that the figures hold together.
     if (and && inFigure[i - 1] && inFigure[i + 1] && sidesAround(figures, i)) continue;
@@ -79,6 +79,3 @@ export function piecesOf(
 const sidesAround = (figures: readonly Figure[], i: number): boolean =>
   figures.some((figure) => figure.kind === 'positions' && figure.to === i) &&
   figures.some((figure) => figure.kind === 'positions' && figure.from === i + 1);
-
-const isConjunction = (word: string, table: Tongue['cues']) =>
-  table.get(word)?.some((row) => row.name === 'conjunction' && row.words.length === 1) ?? false;

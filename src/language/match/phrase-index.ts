@@ -6,6 +6,8 @@ import type { Phrase, StepPhrases } from './phrases.ts';
 export type IndexedPhrase = {
   readonly id: number;
   readonly step: StepPhrases;
+  /** Place of its step among the steps. */
+  readonly stepAt: number;
   readonly phrase: Phrase;
   /** Phrases with the same families share this number. */
   readonly family: number;
@@ -20,9 +22,21 @@ export type IndexedPhrase = {
   readonly written: boolean;
 };
 
+/** What is true of a step by its title. */
+export type StepFacts = {
+  readonly step: StepPhrases;
+  /** It repeats an earlier one: "re-torque the wheel nuts", and not "refit" or "remove". */
+  readonly again: boolean;
+  readonly undoing: boolean;
+};
+
 export type PhraseIndex = {
   readonly byRoot: ReadonlyMap<string, readonly IndexedPhrase[]>;
   readonly all: readonly IndexedPhrase[];
+  /** For each phrase the number of the ranking that looked at it last: scratch, of no meaning between rankings. */
+  readonly lookedAt: Int32Array;
+  /** What is true of each step by its title, in the order of the steps. */
+  readonly facts: readonly StepFacts[];
   readonly families: readonly (readonly ActionClass[])[];
   /** For each family of action the phrases that a verb of it may mean without naming a part. */
   readonly byClass: ReadonlyMap<ActionClass, readonly IndexedPhrase[]>;
@@ -53,7 +67,7 @@ export function indexPhrases(
   const familyOf = new Map<string, number>();
   const byRoot = new Map<string, IndexedPhrase[]>();
   const byClass = new Map<ActionClass, IndexedPhrase[]>();
-  for (const step of steps) {
+  for (const [stepAt, step] of steps.entries()) {
     const seen = new Set<string>();
     for (const phrase of step.phrases) {
       const key = `${phrase.from}|${phrase.roots.join(' ')}|${[...phrase.parts].join(' ')}|${phrase.classes.join()}`;
@@ -72,6 +86,7 @@ export function indexPhrases(
       const indexed: IndexedPhrase = {
         id: all.length,
         step,
+        stepAt,
         phrase,
         family,
         roots,
@@ -121,5 +136,21 @@ export function indexPhrases(
       all.filter((phrase) => phrase.phrase.classes.some((other) => kinship(one, other) >= 0.75)),
     );
   }
-  return { byRoot, all, families, byClass };
+  return {
+    byRoot,
+    all,
+    families,
+    byClass,
+    lookedAt: new Int32Array(all.length),
+    facts: steps.map(factsOf),
+  };
 }
+
+const factsOf = (step: StepPhrases): StepFacts => ({
+  step,
+  again: /^re-?(?:torque|tighten|check|test|measure|inspect)/i.test(step.title),
+  undoing: step.phrases.some(
+    (phrase) =>
+      phrase.from === 'title' && phrase.classes.some((one) => one === 'loosen' || one === 'remove'),
+  ),
+});

@@ -5,7 +5,7 @@ import type { ActionClass } from '../pack.ts';
 import type { Figure } from '../scan/figure.ts';
 import { figureFit } from './figure-fit.ts';
 import { nearest } from './kinship.ts';
-import type { IndexedPhrase } from './phrase-index.ts';
+import type { IndexedPhrase, StepFacts } from './phrase-index.ts';
 import type { Phrase, StepPhrases } from './phrases.ts';
 
 export type Wanted = {
@@ -57,14 +57,17 @@ export function rankSteps(
   return all.length > limit ? all.slice(0, limit) : all;
 }
 
+/** Number of the ranking that goes on; a phrase that several words lead to is weighed once in each. */
+let ranking = 0;
+
 function rankAll(wanted: Wanted, tongue: Tongue, lexicon: Lexicon): readonly Match[] {
   const index = tongue.phrases;
+  ranking = (ranking + 1) | 0;
   const setting: Setting = {
     wanted,
     tongue,
     actions: [],
-    seen: new Uint8Array(index.all.length),
-    best: new Map(),
+    best: [],
     sumOfParts: sumOfParts(wanted, tongue),
     places: placesIn(wanted.words),
   };
@@ -74,46 +77,35 @@ function rankAll(wanted: Wanted, tongue: Tongue, lexicon: Lexicon): readonly Mat
   } else for (const root of wanted.parts.keys()) take(index.byRoot.get(root), setting);
   for (const lemma of wanted.lemmas) take(index.byRoot.get(lemma), setting);
   const matches: Match[] = [];
-  const again = saysAgain(wanted);
-  const redone = wanted.lemmas.some((lemma) =>
-    /^re-?(?:torque|tighten|check|test|measure)/.test(lemma),
-  );
-  for (const match of setting.best.values()) {
-    const repeats = isDoneAgain(match.step);
-    const once = repeats ? (redone ? 0.1 : again || match.exact ? 0 : -0.1) : 0;
-    const score = match.score + once + figureFit(match.step, wanted.figures, lexicon);
+  let again: boolean | undefined;
+  for (const best of setting.best) {
+    const { step, again: repeats } = index.facts[best.stepAt] as StepFacts;
+    let once = 0;
+    if (repeats) {
+      again ??= saysAgain(wanted);
+      once = wanted.lemmas.some((lemma) => REDONE.test(lemma))
+        ? 0.1
+        : again || best.exact
+          ? 0
+          : -0.1;
+    }
+    const fit = wanted.figures.length === 0 ? 0 : figureFit(step, wanted.figures, lexicon);
+    const score = best.score + once + fit;
     if (score > 0.2)
       matches.push({
-        step: match.step,
+        step,
         score,
-        part: match.part,
-        action: match.action,
-        exact: match.exact,
-        reports: match.reports,
+        part: best.part,
+        action: best.action,
+        exact: best.exact,
+        reports: best.reports,
       });
   }
-  return matches.sort(better);
+  if (matches.length < 2) return matches;
+  return matches.sort((a, b) => better(a, b, index.facts));
 }
 
-/** What is true of a step by its title, worked out once. */
-type Facts = { readonly again: boolean; readonly undoing: boolean };
-
-function factsOf(step: StepPhrases): Facts {
-  const have = facts.get(step);
-  if (have) return have;
-  const titles = step.phrases.filter((phrase) => phrase.from === 'title');
-  const made: Facts = {
-    again: /^re-?(?:torque|tighten|check|test|measure|inspect)/i.test(step.title),
-    undoing: titles.some((phrase) => phrase.classes.some((one) => /^(loosen|remove)$/.test(one))),
-  };
-  facts.set(step, made);
-  return made;
-}
-
-const facts = new WeakMap<StepPhrases, Facts>();
-
-/** A step that repeats an earlier one: "re-torque the wheel nuts", and not "refit" or "remove". */
-const isDoneAgain = (step: StepPhrases): boolean => factsOf(step).again;
+const REDONE = /^re-?(?:torque|tighten|check|test|measure)/;
 
 /** Words that say of a work that it was done a second time: "retorqued", "again", "after the run". */
 const saysAgain = (wanted: Wanted): boolean =>
@@ -121,24 +113,43 @@ const saysAgain = (wanted: Wanted): boolean =>
   wanted.figures.some(
     (figure) => figure.kind === 'quantity' && /^(km|mi|min|h)$/.test(figure.unit),
   ) ||
-  wanted.words.some((word) => /^(again|second|after|re|nach|nochmal|erneut)$/.test(word.root));
+  wanted.words.some((word) => AGAIN.has(word.root));
 
-function better(a: Match, b: Match): number {
-  if (Math.abs(b.score - a.score) < 1e-9) return undoing(a) - undoing(b);
-  return b.score - a.score;
-}
+const AGAIN: ReadonlySet<string> = new Set([
+  'again',
+  'second',
+  'after',
+  're',
+  'nach',
+  'nochmal',
+  'erneut',
+]);
 
 /** Where nothing else decides, "wheel nuts not yet" means their tightening rather than their slackening. */
-const undoing = (match: Match): number => (factsOf(match.step).undoing ? 1 : 0);
+function better(a: Match, b: Match, facts: readonly StepFacts[]): number {
+  if (Math.abs(b.score - a.score) >= 1e-9) return b.score - a.score;
+  const undoing = (match: Match) =>
+    facts.some((one) => one.step === match.step && one.undoing) ? 1 : 0;
+  return undoing(a) - undoing(b);
+}
+
+/** The best phrase of one step. */
+type Best = {
+  readonly stepAt: number;
+  score: number;
+  part: number;
+  action: number;
+  exact: boolean;
+  reports: boolean;
+};
 
 type Setting = {
   readonly wanted: Wanted;
   readonly tongue: Tongue;
   /** Nearness of the families said to each family of the plan, filled as needed. */
   readonly actions: number[];
-  /** One for each phrase that was looked at. */
-  readonly seen: Uint8Array;
-  readonly best: Map<StepPhrases, Match>;
+  /** The best of each step that has a phrase that fits, in the order in which they were met. */
+  readonly best: Best[];
   readonly sumOfParts: number;
   readonly places: readonly Place[];
 };
@@ -151,9 +162,10 @@ function sumOfParts(wanted: Wanted, tongue: Tongue): number {
 
 function take(list: readonly IndexedPhrase[] | undefined, setting: Setting): void {
   if (!list) return;
+  const seen = setting.tongue.phrases.lookedAt;
   for (const one of list) {
-    if (setting.seen[one.id] === 1) continue;
-    setting.seen[one.id] = 1;
+    if (seen[one.id] === ranking) continue;
+    seen[one.id] = ranking;
     scorePhrase(one, setting);
   }
 }
@@ -175,7 +187,7 @@ function scorePhrase(one: IndexedPhrase, setting: Setting): void {
     if (wanted.classes.length === 0 && !exact) return;
     if (action < 0.75 && !exact) return;
     const alone = 0.4 * action + (lemma ? 0.06 : 0) + (exact ? 0.3 : 0);
-    keep(setting, one.step, alone, 0, action, exact, reports);
+    keep(setting, one.stepAt, alone, 0, action, exact, reports);
     return;
   }
   let matched = 0;
@@ -190,7 +202,7 @@ function scorePhrase(one: IndexedPhrase, setting: Setting): void {
     hit += 1;
   }
   if (hit === 0 && !exact) {
-    if (one.roots.length === 0 && lemma) keep(setting, one.step, 0.3, 0, action, exact, reports);
+    if (one.roots.length === 0 && lemma) keep(setting, one.stepAt, 0.3, 0, action, exact, reports);
     return;
   }
   for (const root of phrase.lemmas) {
@@ -210,22 +222,31 @@ function scorePhrase(one: IndexedPhrase, setting: Setting): void {
   if (noHead && wanted.particleOnly && one.fluid) score -= 0.2;
   if (wanted.particleOnly && one.fluid && !exact) score -= 0.06;
   if (action < 0.3 && wanted.classes.length > 0 && !exact) score -= 0.15;
-  keep(setting, one.step, score, part, action, exact, reports);
+  keep(setting, one.stepAt, score, part, action, exact, reports);
 }
 
 /** Keeps what fits a step best. */
 function keep(
   setting: Setting,
-  step: StepPhrases,
+  stepAt: number,
   score: number,
   part: number,
   action: number,
   exact: boolean,
   reports: boolean,
 ): void {
-  const old = setting.best.get(step);
-  if (!old || score > old.score)
-    setting.best.set(step, { step, score, part, action, exact, reports });
+  for (const old of setting.best) {
+    if (old.stepAt !== stepAt) continue;
+    if (score > old.score) {
+      old.score = score;
+      old.part = part;
+      old.action = action;
+      old.exact = exact;
+      old.reports = reports;
+    }
+    return;
+  }
+  setting.best.push({ stepAt, score, part, action, exact, reports });
 }
 
 function actionOf(one: IndexedPhrase, setting: Setting): number {
