@@ -109,6 +109,9 @@ function isGuess(at: number, message: Message, telling: TellingWords, leftOut: b
 /** Small words one slip from "not" that stand before no particle of their own. */
 const MAY_BE_NOT = /^(to|hot|nor|bot|jot)$/;
 
+/** Words that leave something out together with the next one. */
+const HALF_SAID = /^(apart|aside)$/;
+
 /** Whether some word, as written, may have been meant for one that changes what the message reports. */
 function mayTurn(message: Message, acts: readonly Act[]): boolean {
   const telling = tellingWords(message.tongue);
@@ -135,17 +138,23 @@ function mayTurn(message: Message, acts: readonly Act[]): boolean {
     // "Gbox to in": what stands between a part and where it is may have been "not".
     const next = message.tokens[at + 1];
     if (MAY_BE_NOT.test(word) && next && pack.particles[next.word]) return true;
+    // "Torqued 1 2 3 no 4": number four, or four not.
+    const counted = message.tokens[at - 1]?.kind === 'number' && next?.kind === 'number';
+    if (word === 'no' && counted && message.tokens[at - 2]?.word !== 'no') return true;
+    // "Apart frlmm the right": what is left out was to follow.
+    if (HALF_SAID.test(word) && next?.word !== 'from' && !leftOut.has(token)) return true;
     if (signs.has(token) || (entry.stop && !adrift.has(token))) continue;
     const raw = message.raw.slice(token.from, token.to).toLowerCase();
     const short = raw.length <= 3 && raw !== word && message.tokens[at - 1]?.from !== token.from;
-    const strange = !entry.known && !common.has(word);
+    const ordinary = common.has(word) || telling.ordinary.has(word);
+    const strange = !entry.known && !ordinary;
     if (strange) {
       tried += 1;
       if (isNear(word, telling, inAct(token))) return true;
     } else if (adrift.has(token) && !entry.side) {
       tried += 1;
       if (word.length > 2 && nearTo(word, telling.naming, 1).length > 0) return true;
-    } else if (short || (common.has(word) && !entry.plan && entry.forms.length === 0)) {
+    } else if (short || (ordinary && !entry.plan && entry.forms.length === 0)) {
       tried += 1;
       const lists = short ? [telling.denying, telling.joining] : [telling.denying];
       if (lists.some((list) => nearTo(short ? raw : word, list, 1).length > 0)) return true;
@@ -156,10 +165,12 @@ function mayTurn(message: Message, acts: readonly Act[]): boolean {
 
 /** A stranger near a word that turns or places a report; beside the report itself, near any word of the plan. */
 function isNear(word: string, telling: TellingWords, beside: boolean): boolean {
-  const most = word.length < 5 ? 1 : 2;
+  const near = (lists: readonly (readonly string[])[], twice: number) =>
+    nearTo(word, lists, 1).length > 0 ||
+    (word.length >= twice && nearTo(word, lists, 2).some((one) => one[0] === word[0]));
   return (
-    nearTo(word, telling.turning, most).length > 0 ||
-    nearTo(word, telling.placing, most).length > 0 ||
+    near(telling.turning, 6) ||
+    near(telling.placing, 5) ||
     holdsGlued(word, telling, beside) ||
     (beside && nearTo(word, telling.naming, slipsFor(word)).length > 0)
   );

@@ -4,6 +4,7 @@ import type { ReadContext } from './context.ts';
 import { cutClauses } from './cutting/cut-clauses.ts';
 import type { Lexicon, Tongue } from './lexicon.ts';
 import type { SaidBy } from './plan-lines/lines.ts';
+import { withRepairs } from './repair-said.ts';
 import type { Figure, ScanWords } from './scan/figure.ts';
 import { BEFORE_NUMBER, scanTokens } from './scan/figures.ts';
 import { tidyText } from './tidy/markup.ts';
@@ -113,7 +114,7 @@ export function prepare(raw: string, lexicon: Lexicon, context: ReadContext): Me
   const cut = cutTokens(tidyText(raw).text, cutWordsOf(lexicon));
   const tongue =
     lexicon.tongues.length > 1 ? tongueOf(cut, lexicon) : (lexicon.tongues[0] as Tongue);
-  const tokens = openWords(cut, tongue.vocabulary);
+  const tokens = withRepairs(openWords(cut, tongue.vocabulary), tongue.cues, tongue.pack);
   const figures = scanTokens(tokens, scanWordsOf(tongue, context, raw));
   return {
     raw,

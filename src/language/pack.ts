@@ -85,6 +85,9 @@ export type CueName =
   | 'book'
   | 'retract'
   | 'mistake'
+  /** Between a slip and what was meant, in one message; and behind what was meant. */
+  | 'repair'
+  | 'repair-behind'
   | 'meant'
   | 'wait-for'
   | 'cannot'
@@ -123,6 +126,15 @@ export type CueName =
   | 'than'
   /** Words in which the signs that stand inside do not count: "noch mal" is not "noch". */
   | 'set-phrase';
+
+/** What is said of a work that a title names. */
+export type UsualWords = {
+  /** The title has a word of each list; "~" stands before the beginning or end of a word. */
+  readonly of: readonly (readonly string[])[];
+  readonly says: readonly string[];
+  /** The title has none of these. */
+  readonly not?: readonly string[];
+};
 
 export type LanguagePack = {
   readonly code: string;
@@ -165,6 +177,8 @@ export type LanguagePack = {
   readonly turning?: readonly string[];
   /** Ordinary words that are never taken for a slip of a trade word. */
   readonly common: readonly string[];
+  /** Words of everyday speech beyond these: in doubt they are meant as they are written. */
+  readonly ordinary?: readonly string[];
   readonly prepositions: readonly string[];
   readonly auxiliaries: readonly string[];
   readonly pronouns: readonly string[];
@@ -182,6 +196,8 @@ export type LanguagePack = {
     /** "half 3" is 15:30 in British use and 14:30 in German use. */
     readonly halfMeansBefore: boolean;
   };
+  /** What any workshop says of a work, by the words of its title. */
+  readonly usual?: readonly UsualWords[];
   /** Plural endings, longest first, with what replaces them. */
   readonly plurals: readonly (readonly [ending: string, instead: string])[];
   /** The form by which nouns are compared, where endings alone do not make it. */

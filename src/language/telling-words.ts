@@ -49,6 +49,8 @@ export type TellingWords = {
   readonly placing: readonly (readonly string[])[];
   /** These and the words of the work of the plan, by length. */
   readonly naming: readonly (readonly string[])[];
+  /** Words of everyday speech: as written they are meant. */
+  readonly ordinary: ReadonlySet<string>;
 };
 
 const made = new WeakMap<Tongue, TellingWords>();
@@ -91,6 +93,7 @@ export function tellingWords(tongue: Tongue): TellingWords {
     joining: byLength(JOINING),
     placing: byLength(placing),
     naming: byLength(naming),
+    ordinary: new Set(pack.ordinary ?? []),
   };
   made.set(tongue, words);
   return words;

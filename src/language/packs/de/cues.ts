@@ -42,6 +42,9 @@ export const cuesAsWritten: Readonly<Partial<Record<CueName, string>>> = {
   book: 'handbuch|anleitung|vorgabe|plan sagt|tabelle|bot|zettel',
   retract:
     'vergiss das|vergiss es|vergesst das|vergesst es|streich das|streicht das|streiche das|streichen|lösch das|lösche das|lösch das letzte|nehm das zurück|nehme das zurück|nehm ich zurück|nehme ich zurück|zurückgenommen|falscher bus|falscher lkw|falsches fahrzeug|falscher thread|falscher chat|falscher auftrag|falsche maschine|falscher wagen|falscher kanal|stimmt nicht|stimmt doch nicht|doch nicht|war falsch|ist falsch|ignorier das|ignoriert das|ignorieren|fehlalarm|ungültig|zu früh gefreut|kommando zurück|rückgängig|war ich nicht|anderer bus|der andere bus|der andere lkw|anderes fahrzeug|mein fehler doch nicht|nie passiert|verwerfen|gilt nicht',
+  repair:
+    'ich meine|ich meinte|meine|meinte|ich mein|mein ich|äh|ähm|öh|äh nein|äh nee|nein|nee|ne|nö|nein sorry|nee sorry|nein moment|quatsch|nee quatsch|sorry|moment|vielmehr|besser gesagt|korrektur|pardon|ups|verzeihung|nein halt|falsch|blödsinn|quark',
+  'repair-behind': 'vielmehr|mein ich|meine ich|sorry|pardon|korrektur',
   mistake:
     'sorry|entschuldigung|tschuldigung|mein fehler|falsch|vertippt|verschrieben|quatsch|korrektur|tippfehler|verlesen|verguckt|ups|hoppla|moment|korrigiere|nee links|nee rechts|nee vorne|nee hinten|nein links|nein rechts|nein vorne|nein hinten|verwechselt|quark|blödsinn|falsch abgelesen|stimmt nicht|war falsch|verzählt',
   meant:
