@@ -150,18 +150,15 @@ const endsThere = (tokens: readonly Token[], at: number, pack: LanguagePack): bo
   return end >= tokens.length || MARKS.test(tokens[end]?.word ?? '');
 };
 
-/** Words that begin a sign of repair, for each table. */
-const beginnings = new WeakMap<CueTable, ReadonlySet<string>>();
+/** Words that begin a sign of repair, for each language. */
+const beginnings = new WeakMap<LanguagePack, ReadonlySet<string>>();
 
-function beginningsOf(table: CueTable): ReadonlySet<string> {
-  const have = beginnings.get(table);
+function beginningsOf(pack: LanguagePack): ReadonlySet<string> {
+  const have = beginnings.get(pack);
   if (have) return have;
-  const made = new Set(
-    [...table].flatMap(([word, rows]) =>
-      rows.some((row) => row.name === 'repair' || row.name === 'repair-behind') ? [word] : [],
-    ),
-  );
-  beginnings.set(table, made);
+  const phrases = [...(pack.cues.repair ?? []), ...(pack.cues['repair-behind'] ?? [])];
+  const made = new Set(phrases.map((phrase) => phrase.split(' ')[0] ?? ''));
+  beginnings.set(pack, made);
   return made;
 }
 
@@ -177,7 +174,7 @@ export function withRepairs(
   table: CueTable,
   pack: LanguagePack,
 ): readonly Token[] {
-  const first = beginningsOf(table);
+  const first = beginningsOf(pack);
   if (!tokens.some((token) => token.kind === 'word' && first.has(token.word))) return tokens;
   let out = tokens;
   for (let round = 0; round < AT_MOST; round += 1) {
