@@ -4,6 +4,7 @@ import type { LanguagePack } from '../../pack.ts';
 import { abbreviations, contractions, soundAlikes } from './abbreviations.ts';
 import { commands, figurePhrases, limitPhrases } from './commands.ts';
 import { commonWords } from './common-words.ts';
+import { ordinaryWords } from './ordinary-words.ts';
 import { cues } from './cues/index.ts';
 import { forms } from './forms.ts';
 import {
@@ -48,6 +49,7 @@ export const english: LanguagePack = bareTables({
     'the a an this that these those it them they he she we you i me us my your our their his her its of to at by for with from into onto over through around per and or but so as is are was were be been being am have has had having do does did will would shall should can could may might must new old same one ones just now then also too very quite really well there here all both each every any some got get gets getting went go goes going come came coming up down off out in on back again only about around more most much many bit lot lots set please mate lads right ok good fine nice not no yes yep yeah oh ah well hi hello morning afternoon finally again already yet still even properly fully completely nicely sweet lovely job jobs thing things stuff way time today hand hands done finished complete completed sorted side sides end ends piece pieces round along after before during until till when if while because since number numbers no such own other another everything anything something nothing two three four five six seven eight nine ten which who what where how why eh er um erm boss guys chaps fella pal dude bro quick quickly careful carefully slow slowly eventually enough first last next final fresh brand make made sure as per spec book good great proper tidy tidily together whole entire total totally little big small hard easy bastard bloody flipping damn sodding thing pig swine nightmare hassle effort struggle fight bugger git cow nightmare faff moment minute sec second bit while ago today yesterday tomorrow tonight day shift bucket drum tray tub bath floor pallet rack rag rags gun windy ratchet socket trolley crane hoist pit wood wooden hammer hammers crowbar puller torch tester laptop heater induction beam rope spanner spanners skt marker chalk radiator screwdriver finest',
   ),
   common: commonWords,
+  ordinary: ordinaryWords,
   turning: words(
     'not never about think reckon wish hope should would could will going gonna once until unless except apart hand finger still maybe probably perhaps before need needs remaining outstanding waiting ready tomorrow later almost nearly half without cannot cant dont didnt isnt arent havent hasnt wont anyone anybody someone somebody have what when where which remember forgot supposed might must want trying ought next left from then weeping leaking dripping broken missing damaged seized stuck pretty follow but yet',
   ),
