@@ -13,9 +13,14 @@ notice: Demonstration values; the maker's current data comes first.
 source: demonstration value
 tools: { wrench: { title: torque wrench } }
 steps:
+  - id: remove
+    title: Remove the bracket
+    phase: strip
+    report: [{ kind: "off", part: bracket bolts, count: 4 }]
   - id: fit
     title: Fit the bracket
     phase: refit
+    after: [remove]
     report: [{ kind: "on", part: bracket bolts, count: 4 }]
   - id: tighten
     title: Tighten the bracket bolts
@@ -27,7 +32,7 @@ steps:
 );
 if (!plan) throw new Error('The plan of this test does not load.');
 const lexicon = buildLexicon(plan);
-const after = (text: string) => ({
+const behind = (text: string) => ({
   previous: [{ id: 'before', from: 'person' as const, text }],
 });
 
@@ -36,14 +41,14 @@ describe('a figure alone behind the fitting', () => {
     ['25 all round', 1, 25],
     ['58 on all four', 2, 58],
   ])('%s', (text, stage, value) => {
-    expect(readMessage(text, lexicon, after('bracket bolts in')).acts).toMatchObject([
+    expect(readMessage(text, lexicon, behind('bracket bolts in')).acts).toMatchObject([
       { kind: 'done', step: 'tighten', stage, quantity: { value, unit: 'N.m' } },
     ]);
   });
 
   it('is no tightening where no stage has it', () => {
-    expect(readMessage('31 all round', lexicon, after('bracket bolts in')).acts).not.toMatchObject([
-      { step: 'tighten' },
-    ]);
+    expect(readMessage('31 all round', lexicon, behind('bracket bolts in')).acts).not.toMatchObject(
+      [{ step: 'tighten' }],
+    );
   });
 });

@@ -16,6 +16,8 @@ import type { Work } from './work.ts';
 export function isShaky(work: Work, choice: ChosenStep, figures: readonly Figure[]): boolean {
   const { stance, clause, message, lexicon, wanted, unnamed, by } = work;
   const step = choice.step;
+  const aside = unnamed.unknown > 0 ? unknownAside(clause) : 0;
+  const named = aside > 0 ? { ...unnamed, unknown: unnamed.unknown - aside } : unnamed;
   if (stance.step || choice.byFigure || stance.kind !== 'done') return false;
   if (weightOf(step) !== 'safety-critical') return false;
   return (
@@ -29,8 +31,34 @@ export function isShaky(work: Work, choice: ChosenStep, figures: readonly Figure
       figures.every(notSized) &&
       !hasCue(clause, 'good') &&
       !hasCue(clause, 'finished')) ||
-    !certain(step, unnamed, message, lexicon, choice.fromContext, stance.weak ?? false)
+    !certain(step, named, message, lexicon, choice.fromContext, stance.weak ?? false)
   );
+}
+
+/** Pieces set off from the report by a mark. */
+const SET_OFF = /^[,.;:!()\n-]$/;
+
+/** "Road test done, floats like a duck": strangers behind a report, set off from it, and nothing else said there. */
+function unknownAside(clause: Clause): number {
+  const report = clause.pieces.findIndex(
+    (piece) =>
+      piece.parts.size > 0 &&
+      piece.unknown.length === 0 &&
+      (piece.moved.length > 0 ||
+        piece.verbs.some((verb) => !verb.maybeNoun) ||
+        piece.cues.some((cue) => cue.name === 'finished')),
+  );
+  if (report < 0) return 0;
+  return clause.pieces
+    .slice(report + 1)
+    .filter(
+      (piece) =>
+        SET_OFF.test(piece.joint) &&
+        piece.parts.size === 0 &&
+        piece.cues.length === 0 &&
+        piece.figures.length === 0,
+    )
+    .reduce((sum, piece) => sum + piece.unknown.length, 0);
 }
 
 /**
