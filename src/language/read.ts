@@ -135,7 +135,11 @@ function readWords(
         lexicon,
         options.off,
       );
-    if (!stance) continue;
+    if (!stance) {
+      if (isInTurn(clause, message))
+        readClause(clause, { kind: 'intends', rule: 'in-turn' }, message, lexicon, context, soFar);
+      continue;
+    }
     // "The coach next door has had its stands out": what goes on without a mark is of the other vehicle too.
     if (stance.rule === 'somewhere-else') apart = clause.sentence;
     else if (clause.sentence === apart && clause.pieces[0]?.joint === '') continue;
@@ -167,6 +171,30 @@ function readWords(
       ),
     ],
   });
+}
+
+/** "Leak check, then road test, then home": work named in its order, and nothing of it said to be done. */
+function isInTurn(clause: Message['clauses'][number], message: Message): boolean {
+  const then = /^(then|and then|dann|danach)$/;
+  const ordered = message.clauses.some((one) => one.pieces.some((piece) => then.test(piece.joint)));
+  return (
+    ordered &&
+    message.words.length <= 16 &&
+    clause.pieces.some((piece) => [...piece.parts.values()].some((value) => value >= 0.9)) &&
+    message.clauses.every(
+      (one) =>
+        !one.question &&
+        !hasCue(one, 'finished') &&
+        !hasCue(one, 'good') &&
+        one.pieces.every(
+          (piece) =>
+            !piece.tick &&
+            piece.moved.length === 0 &&
+            piece.verbs.every((verb) => verb.form === 'base') &&
+            piece.figures.every((figure) => !/^(quantity|number|count|code)$/.test(figure.kind)),
+        ),
+    )
+  );
 }
 
 /** "And 5", "right too", "same on the other side": the same again, at another place. */

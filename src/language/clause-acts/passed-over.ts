@@ -31,6 +31,7 @@ export function passedOver(work: Work, choice: ChosenStep): boolean {
       message,
       lexicon,
       stance.kind === 'not-done' && hasCue(clause, 'not-yet'),
+      reports,
     );
   if (vague) {
     const plain = wanted.unknown === 0 && [...wanted.parts.values()].some((value) => value >= 0.9);
@@ -67,6 +68,7 @@ function tooVague(
   message: Message,
   lexicon: Lexicon,
   denied: boolean,
+  reports: boolean,
 ): boolean {
   const telling = wanted.figures.filter((figure) =>
     /^(quantity|stage|code|trouble-code|count)$/.test(figure.kind),
@@ -79,6 +81,8 @@ function tooVague(
     const own = rankSteps(wanted, message.tongue, lexicon).find((one) => one.step.id === step.id);
     const it = wanted.words.some((word) => /^(it|her|him)$/.test(word.root));
     if (own?.exact && own.reports && it && wanted.unknown === 0) return false;
+    // "About to start her up": what is meant to be done is known by its verb, where only one step has it.
+    if (it && !reports && wanted.unknown === 0 && wanted.lemmas.length > 0) return false;
     return (
       wanted.unknown > 0 ||
       (wanted.lemmas.some((lemma) => common.has(lemma)) && !placesFit(step, wanted, lexicon)) ||

@@ -7,6 +7,14 @@ const restLater = (clause: Clause, start: number): boolean =>
   hasCue(clause, 'later') &&
   figuresOf(clause).some((figure) => figure.kind === 'rest' && figure.from === start);
 
+/** "After dinner", said with what is to be done and without a word that it was. */
+const isBreak = (clause: Clause, at: number): boolean =>
+  clause.pieces.some((piece) =>
+    piece.cues.some((cue) => cue.name === 'later' && cue.from === at && cue.to - cue.from > 1),
+  ) &&
+  clause.pieces.some((piece) => [...piece.parts.values()].some((value) => value >= 0.9)) &&
+  !verbsOf(clause).some((verb) => verb.form === 'past');
+
 const sized = (clause: Clause): boolean =>
   clause.pieces[0]?.tokens[startOf(clause)]?.entry?.plan === true &&
   figuresOf(clause).some((figure) => /^(quantity|number)$/.test(figure.kind));
@@ -32,6 +40,8 @@ export const condition: Rule = {
     const doubt = clause.pieces.flatMap((piece) => piece.cues).find((one) => one.name === 'doubt');
     if (doubt && doubt.to <= cue.from) return undefined;
     const first = clause.pieces[0]?.tokens[cue.from]?.word ?? '';
+    // "Thermostat after lunch": a time of day, and nothing that it hangs on.
+    if (isBreak(clause, cue.from)) return undefined;
     if (cue.from === start || cue.from === start + 1) {
       const told =
         verbsOf(clause).some((verb) => verb.form === 'past') ||

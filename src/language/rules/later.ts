@@ -2,6 +2,9 @@
 import { hasCue, startOf, wordsOf } from '../clause.ts';
 import type { Examples, Rule } from '../stance.ts';
 
+/** The sign of an arrow with "soon" under it. */
+const isSoonSign = (token: { readonly word: string }) => /^[🔜⏭]/u.test(token.word);
+
 export const later: Rule = {
   name: 'later',
   says: 'Later, tomorrow, after dinner, next: it is still to come.',
@@ -10,6 +13,8 @@ export const later: Rule = {
     if (/\b(?:it|that) is (?:now )?(?:safe|ok|fine|clear) to\b/.test(wordsOf(clause).join(' ')))
       return { kind: 'nothing' };
     if (hasCue(clause, 'next') || hasCue(clause, 'ready')) return { kind: 'intends' };
+    if (clause.pieces.some((piece) => piece.tokens.slice(piece.from, piece.to).some(isSoonSign)))
+      return { kind: 'intends' };
     const cue = clause.pieces.flatMap((piece) => piece.cues).find((one) => one.name === 'later');
     if (!cue) return undefined;
     const word = clause.pieces[0]?.tokens[cue.from]?.word;

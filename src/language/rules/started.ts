@@ -20,6 +20,19 @@ function standsThere(clause: Clause, at: number, lemma: string): boolean {
   return good || onAll || smooth.test(next ?? '');
 }
 
+/** "Getting the prop off", "flywheel being measured": what is happening has not happened. */
+const isUnderHand = (clause: Clause): boolean =>
+  clause.pieces.some((piece) => {
+    const words = piece.tokens.slice(piece.from, piece.to).map((token) => token.word);
+    const at = words.findIndex((word) => /^(getting|putting|having|being)$/.test(word));
+    if (at < 0) return false;
+    const before = piece.verbs.some((verb) => verb.form === 'past' && verb.at < piece.from + at);
+    const named = words[at] === 'being' || piece.moved.length > 0;
+    const moves =
+      named && (piece.moved.length > 0 || piece.verbs.some((v) => v.at > piece.from + at));
+    return !before && moves && !piece.cues.some((cue) => cue.name === 'finished');
+  });
+
 export const started: Rule = {
   name: 'started',
   says: 'Started, on with, doing, draining now: it is begun and not done.',
@@ -39,6 +52,7 @@ export const started: Rule = {
       !hasCue(clause, 'finished')
     )
       return { kind: 'started' };
+    if (isUnderHand(clause)) return { kind: 'started' };
     const ing = verbs.find((verb) => verb.form === 'ing');
     if (!ing) return undefined;
     // Where the present has no form of its own for what is going on, it needs a part: "Ich fahre heute" is talk.
@@ -65,6 +79,8 @@ export const examples: Examples = {
     'draining the coolant now',
     'started on the clamps',
     'bleeding it now',
+    'getting the rocker cover off',
+    'coolant being drained',
   ],
   no: ['finished draining the coolant'],
   ask: [],
