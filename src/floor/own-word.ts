@@ -11,11 +11,11 @@ import { takeTap } from '../desk/turn/tap.ts';
 import type { Said, Turn } from '../desk/turn/turn.ts';
 import { personBehind } from '../desk/workshop.ts';
 import type { JobView } from '../job/view.ts';
+import { chooseMark } from './choose-mark.ts';
 import type { Floor } from './floor.ts';
 import type { ShelvedJob } from './job-shelf.ts';
 import { localIso } from './local-iso.ts';
 import { messageId } from './message-id.ts';
-import { chooseMark } from './set-aside.ts';
 import { intentFrom } from './take-intent.ts';
 
 const OWN: Readonly<Partial<Record<JobEvent['kind'], string>>> = {

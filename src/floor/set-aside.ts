@@ -6,14 +6,12 @@ import { chooseJobForm } from '../desk/choose-job-form.ts';
 import { mayMove } from '../desk/roles.ts';
 import { personBehind } from '../desk/workshop.ts';
 import type { JobStore } from '../store/job-store.ts';
+import { chooseMark } from './choose-mark.ts';
 import { closeCard } from './close-card.ts';
 import type { Floor } from './floor.ts';
 import { messageId } from './message-id.ts';
 
 type Choice = Extract<Intent, { do: 'choose-job' }>;
-
-/** Messages that wait for a choice of job are kept under this mark. */
-export const chooseMark = (delivery: string): string => `choose:${delivery}`;
 
 /** Keeps a message on disk until its job is chosen. */
 export const setAside = (store: JobStore, id: string, delivery: Delivery): Promise<void> =>
@@ -60,7 +58,7 @@ export const takeChoice = async (
   const kept = await store.mark(chooseMark(intent.delivery));
   const parsed = kept ? Delivery.safeParse(JSON.parse(kept)) : undefined;
   if (!parsed?.success || parsed.data.kind !== 'message')
-    return say('That message was put under a job already.');
+    return say('That message was put under a job already, or its writer has deleted it.');
   const message = parsed.data;
   const field = tap.fields?.job;
   const job = intent.job || (typeof field === 'string' ? field : (field?.[0] ?? ''));

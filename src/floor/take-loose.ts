@@ -10,6 +10,7 @@ import { mayDo } from '../desk/roles.ts';
 import { chooseJobCard, type OpenJob, route } from '../desk/route.ts';
 import { list } from '../desk/say.ts';
 import { figurePiece } from '../desk/turn/figure-piece.ts';
+import { asAmended, takeEarly } from './early-amendments.ts';
 import type { Floor } from './floor.ts';
 import { localIso } from './local-iso.ts';
 import { messageId } from './message-id.ts';
@@ -19,13 +20,11 @@ import { reportAsked, takeHoursAhead } from './take-report.ts';
 
 const plain = (text: string): Card => ({ text, blocks: [{ kind: 'text', text }] });
 
-export const takeLoose = async (
-  floor: Floor,
-  delivery: Delivery,
-  person: Person,
-): Promise<void> => {
+export const takeLoose = async (floor: Floor, arrived: Delivery, person: Person): Promise<void> => {
   const { store } = floor;
-  if (delivery.kind !== 'message' && delivery.kind !== 'command') return store.settle(delivery.id);
+  if (arrived.kind === 'edit' || arrived.kind === 'delete') await takeEarly(floor, arrived);
+  const delivery = arrived.kind === 'message' ? await asAmended(floor, arrived) : arrived;
+  if (delivery?.kind !== 'message' && delivery?.kind !== 'command') return store.settle(arrived.id);
   const entries = await floor.openJobs();
   const jobs: OpenJob[] = (await floor.viewsOf(entries)).map((view) => ({
     job: view.job,

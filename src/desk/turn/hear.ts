@@ -124,9 +124,10 @@ export const hear = (
   for (const act of isAsPosted ? read.acts : []) {
     const asked = askedOf(act);
     if (!asked) continue;
-    const obeyed = decides(asked)
-      ? obey(asOf(current, said, moment), asked, decider(said), moment)
-      : obey(current, asked, said, moment);
+    const obeyed =
+      decides(asked) && !said.tapped
+        ? obey(asOf(current, said, moment), asked, decider(said), moment)
+        : obey(current, asked, said, moment);
     needs ??= obeyed.needs;
     pieces.push(...obeyed.pieces);
     if (obeyed.privately) alone.push(forOne(said, obeyed.privately));

@@ -211,7 +211,7 @@ export const takeTap = (state: JobState, tap: Tap, moment: Moment): Heard => {
     case 'cancel-job':
       return end(state, cancelJob(view, field(tap, 'reason'), asker, moment), tap, moment);
     case 'say':
-      return hear(state, { ...asker, text: intent.text }, moment);
+      return hear(state, { ...asker, text: intent.text, tapped: true }, moment);
     default:
       return { state, events: [], posts: [] };
   }

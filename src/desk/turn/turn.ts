@@ -63,6 +63,8 @@ export type Said = {
   readonly roles: readonly string[];
   readonly text: string;
   readonly typed?: string;
+  /** Said by a button: decided by what stands when it arrives. */
+  readonly tapped?: true;
 };
 
 /** One piece of a reply: gathered, so that a message gets at most one. Lower `order` comes first. */
