@@ -9,6 +9,9 @@ import { placesSaid } from './match/places-said.ts';
 import type { Message } from './message.ts';
 import type { Figure } from './scan/figure.ts';
 
+/** Signs of which one stands in every correction that says no "not". */
+const CORRECTING: ReadonlySet<string> = new Set(['retract', 'mistake', 'meant']);
+
 /** A correction or withdrawal of the writer's last report, or undefined if the message is none. */
 export function readCorrection(
   message: Message,
@@ -18,8 +21,10 @@ export function readCorrection(
 ): ReadResult | undefined {
   if (message.words.length > 30) return undefined;
   const cues = findCues(message.tokens, 0, message.tokens.length, message.tongue.cues);
-  const has = (name: string) => cues.some((cue) => cue.name === name);
   if (message.tokens.some((token) => token.word === '?')) return undefined;
+  if (!cues.some((cue) => CORRECTING.has(cue.name)) && splitAtNot(message) === undefined)
+    return undefined;
+  const has = (name: string) => cues.some((cue) => cue.name === name);
   // The bus of "wrong bus" is no part that is spoken of.
   const taken = new Set(
     cues

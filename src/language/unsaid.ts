@@ -114,25 +114,27 @@ function verdictOf(
   return asked ? 'ask' : undefined;
 }
 
+/** Whether an act calls the whole of what another reports a part of. */
+const isWhole = (part: Act, one: Act): boolean =>
+  one.kind === 'done' &&
+  one.step === part.step &&
+  one.count === undefined &&
+  one.positions.join() === part.positions.join();
+
 /** "14 bell bolts out, box off": the count belongs to the step that the next words call done. */
 function withCounts(acts: readonly Act[]): readonly Act[] {
-  const whole = (part: Act, one: Act) =>
-    one.kind === 'done' &&
-    one.step === part.step &&
-    one.count === undefined &&
-    one.positions.join() === part.positions.join();
   const parts = acts.filter(
     (act) =>
       act.kind === 'partial' &&
       (act.count === undefined || act.count.done > 1) &&
       act.quantity === undefined &&
-      acts.some((one, at) => whole(act, one) && at > acts.indexOf(act)),
+      acts.some((one, at) => isWhole(act, one) && at > acts.indexOf(act)),
   );
   if (parts.length === 0) return acts;
   return acts
     .filter((act) => !parts.includes(act))
     .map((act) => {
-      const part = parts.find((one) => whole(one, act));
+      const part = parts.find((one) => isWhole(one, act));
       return part?.count ? { ...act, count: part.count } : act;
     });
 }

@@ -75,11 +75,9 @@ export function addNotYetBeyond(
       .slice(piece.from, piece.to)
       .some((token) => /^(only|just|nur|bloß)$/.test(token.word)),
   );
-  const lifts = (one: StepPhrases, family: string) =>
-    one.phrases.some(
-      (phrase) => phrase.from === 'title' && phrase.classes.some((c) => c === family),
-    );
-  if (!only || !lifts(step, 'lift')) return;
+  const lifts = () =>
+    step.phrases.some((phrase) => phrase.from === 'title' && phrase.classes.includes('lift'));
+  if (!only || !lifts()) return;
   const next = message.tongue.steps.find(
     (one) => one.step?.after?.includes(step.id) && /\bstands?\b/i.test(one.title),
   );

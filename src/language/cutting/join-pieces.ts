@@ -5,14 +5,16 @@ import { TO_COME } from './new-subject.ts';
 import { doubtsOnly, says } from './says.ts';
 import { toldAsPast } from './subordinate.ts';
 
+/** A condition that is still to come true. */
+const isOpen = (one: Piece | undefined): boolean =>
+  one?.hangs === 'condition' && !toldAsPast(one.tokens, one.from, one.to);
+
 /** Whether a condition right beside a piece says when it is to be: "once it is cold I drain it". */
 function isUnder(piece: Piece, pieces: readonly Piece[]): boolean {
-  if (piece.hangs) return false;
+  if (piece.hangs || pieces.length === 1) return false;
   const at = pieces.indexOf(piece);
-  const open = (one: Piece | undefined) =>
-    one?.hangs === 'condition' && !toldAsPast(one.tokens, one.from, one.to);
   const behind = pieces[at + 1];
-  return (at === 1 && open(pieces[0])) || (behind?.joint === '' && open(behind));
+  return (at === 1 && isOpen(pieces[0])) || (behind?.joint === '' && isOpen(behind));
 }
 
 const NO_PARTS: ReadonlyMap<string, number> = new Map();
@@ -50,8 +52,7 @@ export function joinPieces(
       return;
     }
     const speaks = says(piece);
-    const rest = pieces.slice(index + 1);
-    const speaksLater = rest.some(says);
+    const speaksLater = index + 1 < pieces.length && pieces.slice(index + 1).some(says);
     if (doubtsOnly(piece)) {
       // "Ich glaube, die Pratzen sind fest", "clamps done, I think": the doubt is about its neighbours.
       const last = clauses.at(-1);

@@ -27,6 +27,17 @@ import {
   withParticle,
 } from './verb-forms.ts';
 
+const inTime = (cue: Cue, figures: readonly Figure[]): boolean =>
+  figures.some(
+    (figure) => figure.kind === 'time' && figure.from <= cue.from && cue.to <= figure.to,
+  );
+
+/** Whether a sign that says something takes in a place. */
+const inSign = (i: number, cues: readonly Cue[]): boolean =>
+  cues.some(
+    (cue) => cue.from <= i && i < cue.to && cue.name !== 'conjunction' && cue.name !== 'good',
+  );
+
 export function pieceOf(
   tokens: readonly Token[],
   from: number,
@@ -50,21 +61,13 @@ export function pieceOf(
   const light: { at: number; lemma: string }[] = [];
   let tick = false;
   let cross = false;
-  const inTime = (cue: Cue) =>
-    figures.some(
-      (figure) => figure.kind === 'time' && figure.from <= cue.from && cue.to <= figure.to,
-    );
   const inside = cues.filter(
     (cue) =>
       cue.from >= from &&
       cue.to <= to &&
-      !(tongue.pack.verbLast && inTime(cue)) &&
+      !(tongue.pack.verbLast && inTime(cue, figures)) &&
       !(cue.name === 'no' && isNumberSign(tokens, cue)),
   );
-  const said = (i: number) =>
-    inside.some(
-      (cue) => cue.from <= i && i < cue.to && cue.name !== 'conjunction' && cue.name !== 'good',
-    );
   const leftOut = inside.filter(
     (cue) =>
       cue.name === 'except' &&
@@ -194,7 +197,7 @@ export function pieceOf(
     else if (pack.verbLast && wasSo(tokens, i, from, to, pack.states[token.word])) continue;
     else if (pack.states[token.word] && !isAttribute(tokens, i) && !goesHome(tokens, i))
       moved.push(...(pack.states[token.word] ?? []));
-    else if (!entry.stop && !entry.known && !said(i) && token.word.length > 2) {
+    else if (!entry.stop && !entry.known && !inSign(i, inside) && token.word.length > 2) {
       unknown.push(token.word);
       if (shout || !(token.capital && i === from)) strangers.push(i);
     }

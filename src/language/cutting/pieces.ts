@@ -21,39 +21,17 @@ export function piecesOf(
   tongue: Tongue,
 ): Piece[] {
   const { conjunctions } = tongue.cues;
-  const pieces: Piece[] = [];
-  const shout = isShouted(tokens, sentence);
-  let from = sentence.from;
-  let joint = '';
-  const close = (end: number) => {
-    for (const span of tongue.pack.verbLast ? [] : subordinates(tokens, from, end, cues)) {
-      closeMain(span.from);
-      closeOne(span.to, span.kind);
-    }
-    closeMain(end);
-  };
-  const closeMain = (end: number) => {
-    const cuts = innerCuts(tokens, from, end, inFigure, figures, cues, tongue);
-    for (const cut of cuts) closeOne(cut);
-    closeOne(end);
-  };
-  const closeOne = (to: number, hangs?: Hanging) => {
-    if (to <= from) return;
-    const piece = pieceOf(
-      tokens,
-      from,
-      to,
-      figures,
-      cues,
-      inFigure,
-      tongue,
-      joint,
-      sentence.question,
-      shout,
-    );
-    pieces.push(hangs ? { ...piece, hangs } : piece);
-    joint = '';
-    from = to;
+  const cut: Cutting = {
+    tokens,
+    figures,
+    cues,
+    inFigure,
+    tongue,
+    question: sentence.question,
+    shout: isShouted(tokens, sentence),
+    pieces: [],
+    from: sentence.from,
+    joint: '',
   };
   for (let i = sentence.from; i < sentence.to; i += 1) {
     if (inFigure[i]) continue;
@@ -68,12 +46,61 @@ export function piecesOf(
     if (word && cues.some((cue) => cue.name === 'question-tag' && cue.from === i && cue.to - i > 1))
       continue;
     if (word && cues.some((cue) => cue.from < i && cue.to > i && cue.to - cue.from > 2)) continue;
-    close(i);
-    joint = token.word;
-    from = i + 1;
+    close(cut, i);
+    cut.joint = token.word;
+    cut.from = i + 1;
   }
-  close(sentence.to);
-  return pieces;
+  close(cut, sentence.to);
+  return cut.pieces;
+}
+
+/** A sentence that is being cut: what it is made of, and how far the cutting has come. */
+type Cutting = {
+  readonly tokens: readonly Token[];
+  readonly figures: readonly Figure[];
+  readonly cues: readonly Cue[];
+  readonly inFigure: Uint8Array;
+  readonly tongue: Tongue;
+  readonly question: boolean;
+  readonly shout: boolean;
+  readonly pieces: Piece[];
+  from: number;
+  joint: string;
+};
+
+/** Ends what was begun: conditions in it by themselves, the rest where reports meet. */
+function close(cut: Cutting, end: number): void {
+  if (!cut.tongue.pack.verbLast)
+    for (const span of subordinates(cut.tokens, cut.from, end, cut.cues)) {
+      closeMain(cut, span.from);
+      closeOne(cut, span.to, span.kind);
+    }
+  closeMain(cut, end);
+}
+
+function closeMain(cut: Cutting, end: number): void {
+  const { tokens, from, inFigure, figures, cues, tongue } = cut;
+  for (const at of innerCuts(tokens, from, end, inFigure, figures, cues, tongue)) closeOne(cut, at);
+  closeOne(cut, end);
+}
+
+function closeOne(cut: Cutting, to: number, hangs?: Hanging): void {
+  if (to <= cut.from) return;
+  const piece = pieceOf(
+    cut.tokens,
+    cut.from,
+    to,
+    cut.figures,
+    cut.cues,
+    cut.inFigure,
+    cut.tongue,
+    cut.joint,
+    cut.question,
+    cut.shout,
+  );
+  cut.pieces.push(hangs ? { ...piece, hangs } : piece);
+  cut.joint = '';
+  cut.from = to;
 }
 
 const sidesAround = (figures: readonly Figure[], i: number): boolean =>

@@ -128,10 +128,11 @@ const AGAIN: ReadonlySet<string> = new Set([
 /** Where nothing else decides, "wheel nuts not yet" means their tightening rather than their slackening. */
 function better(a: Match, b: Match, facts: readonly StepFacts[]): number {
   if (Math.abs(b.score - a.score) >= 1e-9) return b.score - a.score;
-  const undoing = (match: Match) =>
-    facts.some((one) => one.step === match.step && one.undoing) ? 1 : 0;
-  return undoing(a) - undoing(b);
+  return undoing(a, facts) - undoing(b, facts);
 }
+
+const undoing = (match: Match, facts: readonly StepFacts[]): number =>
+  facts.some((one) => one.step === match.step && one.undoing) ? 1 : 0;
 
 /** The best phrase of one step. */
 type Best = {

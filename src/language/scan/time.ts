@@ -116,20 +116,24 @@ function fourDigits(
   return made(hour, minute, false, i + (hours && tokens[i + 1]?.word !== 'start' ? 2 : 1));
 }
 
+const WAYS: ReadonlySet<string> = new Set(['past', 'nach', 'to', 'vor']);
+
+/** An hour of the twelve-hour clock in words or figures. */
+function hourAt(tokens: readonly Token[], k: number): number | undefined {
+  const value = number(tokens[k]) ?? (tokens[k]?.word === 'one' ? 1 : undefined);
+  return value !== undefined && Number.isInteger(value) && value >= 1 && value <= 12
+    ? value
+    : undefined;
+}
+
 function spokenClock(
   tokens: readonly Token[],
   i: number,
 ): { clock: ClockTime; next: number } | undefined {
   const word = tokens[i]?.word ?? '';
-  const hourAt = (k: number) => {
-    const value = number(tokens[k]) ?? (tokens[k]?.word === 'one' ? 1 : undefined);
-    return value !== undefined && Number.isInteger(value) && value >= 1 && value <= 12
-      ? value
-      : undefined;
-  };
   if (word === 'half') {
     const past = tokens[i + 1]?.word === 'past';
-    const hour = hourAt(past ? i + 2 : i + 1);
+    const hour = hourAt(tokens, past ? i + 2 : i + 1);
     const next = i + (past ? 3 : 2);
     if (
       hour === undefined ||
@@ -139,12 +143,13 @@ function spokenClock(
     return made(hour, 30, true, next);
   }
   if (word === 'halb') {
-    const hour = hourAt(i + 1);
+    const hour = hourAt(tokens, i + 1);
     return hour === undefined ? undefined : made(hour === 1 ? 12 : hour - 1, 30, true, i + 2);
   }
   const minutes = word === 'quarter' || word === 'viertel' ? 15 : number(tokens[i]);
   const way = tokens[i + 1]?.word;
-  const hour = hourAt(i + 2);
+  if (minutes === undefined || !WAYS.has(way ?? '')) return undefined;
+  const hour = hourAt(tokens, i + 2);
   if (minutes === undefined || hour === undefined) return undefined;
   const isQuarter = word === 'quarter' || word === 'viertel';
   if ((way === 'past' || way === 'nach') && minutes < 60) return made(hour, minutes, true, i + 3);
