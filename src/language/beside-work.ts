@@ -46,7 +46,10 @@ export function isWorkBeside(step: StepPhrases, clause: Clause, message: Message
     (verb) => verb.form === 'past' && verb.classes.every((one) => BESIDE.has(one)),
   );
   const sized = figuresOf(clause).some((figure) => /^(quantity|stage|code)$/.test(figure.kind));
-  const fits = verbs.some((verb) => verb.classes.some((one) => own.has(one)));
+  // "Prop is off and tied up": where it is now reports by itself.
+  const fits =
+    verbs.some((verb) => verb.classes.some((one) => own.has(one))) ||
+    movedOf(clause).some((one) => own.has(one));
   if (beside.length > 0 && !fits && !sized) return true;
   if (putOnIt(step, clause)) return true;
   if ([...own].some((one) => LOOKS.has(one)) || step.step?.check !== undefined) return false;

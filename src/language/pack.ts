@@ -198,6 +198,8 @@ export type LanguagePack = {
   };
   /** What any workshop says of a work, by the words of its title. */
   readonly usual?: readonly UsualWords[];
+  /** Places where parts are laid that came off, by the preposition before them. */
+  readonly laid?: Readonly<Record<string, readonly string[]>>;
   /** Plural endings, longest first, with what replaces them. */
   readonly plurals: readonly (readonly [ending: string, instead: string])[];
   /** The form by which nouns are compared, where endings alone do not make it. */

@@ -137,7 +137,10 @@ export function certain(
       wanted.figures.filter((figure) => /^(quantity|stage)$/.test(figure.kind)),
       lexicon,
     ) > 0;
+  // "Body up": everyday words, but the plan's own, with its own work and nothing else in the message.
+  const bareWords = match.action === 1 && match.part >= 0.75 && isBare(message);
   if (
+    !bareWords &&
     ![...wanted.parts].some(([root, value]) => value >= 0.6 && !message.tongue.common.has(root)) &&
     (strangers > 0 ||
       match.part < 0.6 ||
@@ -183,6 +186,12 @@ function strandedState(clause: Clause): boolean {
     second.figures.length === 0
   );
 }
+
+/** A short message in which no word is strange or mended. */
+const isBare = (message: Message): boolean =>
+  message.words.length <= 8 &&
+  message.clauses.every((clause) => clause.pieces.every((piece) => piece.unknown.length === 0)) &&
+  message.tokens.every((token) => token.mended === undefined);
 
 /** "Air out of the tyre": what it came out of is nothing of this plan. */
 function belongsElsewhere(piece: Clause['pieces'][number]): boolean {

@@ -1,8 +1,10 @@
 // The step a clause is about, or those between which it does not decide.
 import type { Weight } from '../../../shared/plan.ts';
 import type { Lexicon } from '../lexicon.ts';
+import { quantityFit } from '../match/figure-fit.ts';
 import type { StepPhrases } from '../match/phrases.ts';
 import { type Match, rankSteps, type Wanted } from '../match/score.ts';
+import { soleTaker } from '../match/sole-taker.ts';
 import type { Message } from '../message.ts';
 import type { Stance } from '../stance.ts';
 import { ACCEPT, ASK_FROM, CANDIDATES, LEAD } from '../thresholds.ts';
@@ -40,7 +42,7 @@ export function chooseStep(
   const torn =
     first[0] !== undefined &&
     first[1] !== undefined &&
-    first[0].score - first[1].score < LEAD['safety-critical'];
+    first[0].score - first[1].score < LEAD[weightOf(first[0].step)];
   const theirs = ofTheirPart(wanted, focus, stance, message);
   if (theirs) return { step: theirs, assumed: [], fromContext: false };
   const ranked =
@@ -52,6 +54,8 @@ export function chooseStep(
   if (!best || best.score < ASK_FROM) return undefined;
   const sized = takesFigure(ranked, wanted, stance.kind === 'finding' ? 0.35 : 0.08);
   if (sized) return { step: sized, assumed: [], fromContext: false };
+  const sole = figureElsewhere(best, wanted, message);
+  if (sole) return { step: sole, assumed: [], fromContext: false, byFigure: true };
   const graver = stance.kind === 'done' || stance.kind === 'partial';
   const weight = weightOf(best.step);
   const second = ranked[1];
@@ -79,6 +83,18 @@ export function chooseStep(
   if (!graver && best.score >= accept) return { step: best.step, assumed: [], fromContext: false };
   if (best.part < 0.5 && !best.exact) return undefined;
   return { several: close.slice(0, CANDIDATES) };
+}
+
+/** "28.2 volts at the battery": no step of the words takes the figure, and one step of the plan does. */
+function figureElsewhere(best: Match, wanted: Wanted, message: Message): StepPhrases | undefined {
+  const sized = wanted.figures.flatMap((one) => (one.kind === 'quantity' ? [one] : []));
+  const [figure] = sized;
+  if (sized.length !== 1 || figure === undefined) return undefined;
+  if (wanted.classes.length > 0 || wanted.unknown > 0 || best.exact) return undefined;
+  if (quantityFit(best.step.step, figure.value, figure.unit) !== -0.08) return undefined;
+  const sole = soleTaker(sized, message.tongue.steps);
+  const measured = sole?.step?.report?.some((ask) => ask.kind === 'quantity') === true;
+  return measured ? sole : undefined;
 }
 
 /** "Pump on, bolts to 25": the bolts are the pump's, where the words alone leave it open. */

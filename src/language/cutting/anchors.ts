@@ -3,6 +3,7 @@ import type { Cue } from '../cue-table.ts';
 import type { Tongue } from '../lexicon.ts';
 import type { Token } from '../tidy/token.ts';
 import { PREDICATE } from './inner-cuts.ts';
+import { laidAside } from './laid-aside.ts';
 import { CROSS, TICKS } from './signs.ts';
 
 export function anchorOf(
@@ -19,6 +20,7 @@ export function anchorOf(
   const entry = token.entry;
   if (inFigure[i] || token.kind !== 'word' || !entry) return '';
   if (cues.some((cue) => cue.from === i && PREDICATE.has(cue.name))) return 'state';
+  if (laidAside(tokens, i, i, to, tongue.pack)) return 'state';
   if (tongue.pack.particles[token.word] && !entry.plan) {
     const next = tokens[i + 1];
     const leads =

@@ -73,7 +73,9 @@ export function sharePlaces(clauses: readonly Clause[]): readonly Clause[] {
       before = own;
       return clause;
     }
-    const shared = before.length > 0 ? before : behind;
+    // "Washers and injectors in 1 to 3": what lends its verb lends its places.
+    const lent = clause.lent ? placesIn({ ...clause, pieces: [clause.lent] }) : [];
+    const shared = before.length > 0 ? before : lent.length > 0 ? lent : behind;
     return shared.length > 0 ? { ...clause, shared } : clause;
   });
 }

@@ -5,6 +5,7 @@ import type { Tongue } from '../lexicon.ts';
 import type { ActionClass } from '../pack.ts';
 import type { Figure } from '../scan/figure.ts';
 import type { Token } from '../tidy/token.ts';
+import { inPlace, laidAside } from './laid-aside.ts';
 
 /** A particle reports by itself unless it only leads to a place: "washers on 1-4" reports, "nuts torqued on 1-4" does not. */
 export function particles(
@@ -23,6 +24,12 @@ export function particles(
     const token = tokens[i] as Token;
     const next = tokens[i + 1];
     const adverb = tongue.pack.adverbs?.includes(token.word) === true;
+    // "Dryer is on the floor": it is off, and the vehicle that is on it is down.
+    const laid = laidAside(tokens, i, from, to, tongue.pack);
+    if (laid) {
+      if (verbs.length === 0 && laid.told) moved.push(...laid.classes);
+      continue;
+    }
     if (tongue.pack.verbLast && !adverb && i + 1 < to) continue;
     const leads =
       !adverb &&
@@ -43,12 +50,19 @@ export function particles(
       verbs.length === 0 &&
       i - 1 >= from &&
       tokens[i - 1]?.entry?.plan === true;
-    // "Dryer is on the floor": it is off, and the vehicle that is on it is down.
-    if (verbs.length === 0 && /^(on|in|auf)$/.test(token.word) && laidAside(tokens, i, to)) {
-      moved.push('remove', 'lower');
+    if (inPlace(tokens, i, from, to) && verbs.every((verb) => verb.form === 'base')) {
+      moved.push('fit');
       continue;
     }
     if (leads && !denied && !cameOff && (token.word !== 'back' || behindVerb)) continue;
+    // The up of "fired up" is of the verb.
+    const ofVerb = verbs.some(
+      (verb) =>
+        verb.form === 'past' &&
+        verb.at === i - 1 &&
+        tongue.pack.phrasal[`${verb.lemma} ${token.word}`] !== undefined,
+    );
+    if (ofVerb && !tongue.pack.verbLast) continue;
     const behindDone = cues.some(
       (cue) =>
         (cue.name === 'finished' || cue.name === 'good' || cue.name === 'starting') &&
@@ -96,18 +110,3 @@ export function particles(
   );
   if (moved.length === 0 && verbs.length === 0 && onto !== undefined) moved.push('support', 'fit');
 }
-
-/** A place where parts are laid that came off. */
-const laidAside = (tokens: readonly Token[], on: number, to: number): boolean => {
-  if (!/^(is|are|down|now|lies|liegt|liegen|steht)$/.test(tokens[on - 1]?.word ?? '')) return false;
-  const i = on + 1;
-  const at = /^(the|a|my|der|dem)$/.test(tokens[i]?.word ?? '') ? i + 1 : i;
-  const token = tokens[at];
-  return (
-    at < to &&
-    token?.entry?.plan !== true &&
-    /^(floor|bench|pallet|ground|deck|trolley|cart|table|werkbank|palette|boden)$/.test(
-      token?.word ?? '',
-    )
-  );
-};

@@ -5,6 +5,7 @@ import type { Tongue } from '../lexicon.ts';
 import type { ActionClass } from '../pack.ts';
 import type { Figure } from '../scan/figure.ts';
 import type { Token } from '../tidy/token.ts';
+import { laidIn } from './laid-aside.ts';
 import { isStrangerTelling, lastReport } from './last-report.ts';
 import {
   behindPlace,
@@ -61,10 +62,14 @@ export function pieceOf(
   const light: { at: number; lemma: string }[] = [];
   let tick = false;
   let cross = false;
+  const laid = laidIn(tokens, from, to, pack);
   const inside = cues.filter(
     (cue) =>
       cue.from >= from &&
       cue.to <= to &&
+      !(
+        cue.name === 'other-vehicle' && laid.some((one) => one.from <= cue.from && cue.to <= one.to)
+      ) &&
       !(tongue.pack.verbLast && inTime(cue, figures)) &&
       !(cue.name === 'no' && isNumberSign(tokens, cue)),
   );
@@ -197,7 +202,13 @@ export function pieceOf(
     else if (pack.verbLast && wasSo(tokens, i, from, to, pack.states[token.word])) continue;
     else if (pack.states[token.word] && !isAttribute(tokens, i) && !goesHome(tokens, i))
       moved.push(...(pack.states[token.word] ?? []));
-    else if (!entry.stop && !entry.known && !inSign(i, inside) && token.word.length > 2) {
+    else if (
+      !entry.stop &&
+      !entry.known &&
+      !inSign(i, inside) &&
+      token.word.length > 2 &&
+      !laid.some((one) => one.from <= i && i < one.to)
+    ) {
       unknown.push(token.word);
       if (shout || !(token.capital && i === from)) strangers.push(i);
     }

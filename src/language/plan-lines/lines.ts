@@ -1,12 +1,15 @@
 // The lines of a plan: titles and the words written for a step, and the longest of them in a text.
 import type { Lexicon } from '../lexicon.ts';
 import type { StepPhrases } from '../match/phrases.ts';
+import { usualWordsOf } from '../match/usual-words.ts';
 import type { Message } from '../message.ts';
 
 export type Line = {
   readonly words: readonly string[];
   readonly step: string;
   readonly title: boolean;
+  /** Not the plan's but any workshop's words for it. */
+  readonly usual?: true;
 };
 export type Word = { readonly word: string; readonly from: number; readonly to: number };
 export type Found = { readonly lines: readonly Line[]; readonly from: number; readonly to: number };
@@ -14,7 +17,7 @@ export type Found = { readonly lines: readonly Line[]; readonly from: number; re
 const WORD = /[\p{L}\p{N}]+(?:['’]\p{L}+)*/gu;
 export const QUOTE = /["“”„«»?>]|^\s*'/;
 export const FILL =
-  /^(the|its|now|ok|okay|right|mate|lads|boss|guys|finally|also|too|and|chargehand|cheers|so|all|jetzt|auch|und|die|der|das|endlich|alles)$/;
+  /^(the|its|now|ok|okay|right|mate|lads|boss|guys|finally|also|too|and|chargehand|cheers|so|all|jetzt|auch|und|die|der|das|endlich|alles|everything|she|it|he|er|sie|es|there|here|chef|moin|hi|hello|yes|yep|ja)$/;
 export const LONGEST = 200;
 
 export function wordsOf(text: string): Word[] {
@@ -23,7 +26,7 @@ export function wordsOf(text: string): Word[] {
   for (let found = WORD.exec(text); found; found = WORD.exec(text)) {
     const word = found[0].toLowerCase();
     out.push({
-      word: word.includes('’') ? word.replace('’', "'") : word,
+      word: /['’]/.test(word) ? word.replace('’', "'").replace(/'s$/, '') : word,
       from: found.index,
       to: found.index + found[0].length,
     });
@@ -38,7 +41,7 @@ function indexOf(lexicon: Lexicon): ReadonlyMap<string, readonly Line[]> {
   const have = indexes.get(lexicon);
   if (have) return have;
   const made = new Map<string, Line[]>();
-  const add = (text: string, step: string, title: boolean) => {
+  const add = (text: string, step: string, title: boolean, usual?: true) => {
     const words = wordsOf(text).map((one) => one.word);
     const first = words[0];
     if (first === undefined) return;
@@ -46,7 +49,7 @@ function indexOf(lexicon: Lexicon): ReadonlyMap<string, readonly Line[]> {
     const same = list.some(
       (one) => one.step === step && one.words.join(' ') === words.join(' ') && one.title === title,
     );
-    if (!same) list.push({ words, step, title });
+    if (!same) list.push({ words, step, title, ...(usual ? { usual } : {}) });
     made.set(first, list);
   };
   for (const item of [...lexicon.plan.steps, ...(lexicon.plan.watched ?? [])]) {
@@ -56,13 +59,27 @@ function indexOf(lexicon: Lexicon): ReadonlyMap<string, readonly Line[]> {
     for (const text of [...(item.words ?? []), ...others.flatMap((one) => one.words ?? [])])
       add(text, item.id, false);
   }
+  for (const tongue of lexicon.tongues)
+    for (const [id, sayings] of usualWordsOf(lexicon.plan, tongue.pack))
+      for (const text of sayings) add(text, id, false, true);
   indexes.set(lexicon, made);
   return made;
 }
 
-function standsAt(line: readonly string[], words: readonly Word[], at: number): boolean {
-  for (let k = 1; k < line.length; k += 1) if (words[at + k]?.word !== line[k]) return false;
-  return true;
+/** Small words that may stand between the words of a line: "tanks are empty". */
+const BETWEEN = /^(is|are|has|have|been|the|now|all|both|ist|sind|jetzt|alle|beide)$/;
+
+/** How many words the line takes up from here; 0 where it does not stand here. */
+function standsAt(line: readonly string[], words: readonly Word[], at: number): number {
+  let here = at + 1;
+  for (let k = 1; k < line.length; k += 1) {
+    while (words[here]?.word !== line[k]) {
+      if (!BETWEEN.test(words[here]?.word ?? '')) return 0;
+      here += 1;
+    }
+    here += 1;
+  }
+  return here - at;
 }
 
 /** The longest line of the plan that stands in the words; several where steps share it. */
@@ -72,19 +89,20 @@ export function longestIn(
   title: boolean,
 ): Found | undefined {
   const index = indexOf(lexicon);
-  let best: { lines: Line[]; at: number; size: number } | undefined;
+  let best: { lines: Line[]; at: number; size: number; length: number } | undefined;
   for (let at = 0; at < words.length; at += 1) {
     const lines = index.get(words[at]?.word ?? '');
     if (!lines) continue;
     for (const line of lines) {
       const size = line.words.length;
       if (line.title !== title || size < (best?.size ?? 1)) continue;
-      if (!standsAt(line.words, words, at)) continue;
+      const length = standsAt(line.words, words, at);
+      if (length === 0) continue;
       if (best && best.size === size && best.at === at) best.lines.push(line);
-      else if (!best || size > best.size) best = { lines: [line], at, size };
+      else if (!best || size > best.size) best = { lines: [line], at, size, length };
     }
   }
-  const last = best && words[best.at + best.size - 1];
+  const last = best && words[best.at + best.length - 1];
   if (!best || !last) return undefined;
   return { lines: best.lines, from: words[best.at]?.from ?? 0, to: last.to };
 }

@@ -143,6 +143,12 @@ export function readPlanLine(
   };
 }
 
+/** "Running nicely" behind another report: any workshop's words without a word of the title may go on about that. */
+const goesOn = (found: Found, lexicon: Lexicon): boolean =>
+  found.lines.every(
+    (line) => line.usual && !line.words.some((word) => titleWordsOf(line.step, lexicon).has(word)),
+  );
+
 const PART_ENDS = /[,;\n]|\.(?!\d)|\band\b|\bund\b|&|\+/gi;
 
 /** "Running, no leaks": a message of nothing but phrases of the plan, one after the other. */
@@ -163,7 +169,8 @@ export function readPlanLines(
   for (const end of [...ends.map((one) => [one.index, one.index + one[0].length] as const), null]) {
     const part = text.slice(from, end?.[0] ?? text.length);
     if (part.trim() !== '') {
-      if (longestIn(wordsOf(part), lexicon, false) === undefined) return undefined;
+      const found = longestIn(wordsOf(part), lexicon, false);
+      if (found === undefined || (parts.length > 0 && goesOn(found, lexicon))) return undefined;
       parts.push({ part, at: from });
     }
     from = end?.[1] ?? text.length;

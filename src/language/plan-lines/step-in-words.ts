@@ -5,7 +5,17 @@ import type { StepPhrases } from '../match/phrases.ts';
 import type { Message } from '../message.ts';
 import type { CueName } from '../pack.ts';
 import { strangeFigure } from './line-acts.ts';
-import { FILL, LONGEST, longestIn, QUOTE, saidBy, stepOf, wordsOf } from './lines.ts';
+import {
+  FILL,
+  type Found,
+  LONGEST,
+  longestIn,
+  QUOTE,
+  saidBy,
+  stepOf,
+  titleWordsOf,
+  wordsOf,
+} from './lines.ts';
 
 const AGAINST: ReadonlySet<CueName> = new Set([
   'not',
@@ -31,6 +41,21 @@ const AGAINST: ReadonlySet<CueName> = new Set([
   'private',
 ]);
 
+/** Words that may stand beside any workshop's words for a step: "casing clean, no cracks in it". */
+const BESIDE =
+  /^(clean|good|fine|lovely|in|on|at|of|under|inside|anywhere|sauber|gut|am|im|an|of)$/;
+
+/** "Road test done, running nicely": words that name nothing of a step go on about what was spoken of before. */
+function ofOther(clause: Clause, found: Found, lexicon: Lexicon): boolean {
+  const step = found.lines[0]?.step ?? '';
+  if (clause.inherited.size === 0) return false;
+  const own = stepOf(step, lexicon)?.phrases ?? [];
+  if (own.some((phrase) => [...phrase.parts.keys()].some((root) => clause.inherited.has(root))))
+    return false;
+  const named = titleWordsOf(step, lexicon);
+  return !found.lines.some((line) => line.words.some((word) => named.has(word)));
+}
+
 /** The step whose own phrase a clause is, if nothing in its sentence denies, doubts, intends or asks. */
 export function stepInPlanWords(
   clause: Clause,
@@ -53,11 +78,15 @@ export function stepInPlanWords(
   }));
   const found = longestIn(words, lexicon, false);
   if (!found || new Set(found.lines.map((one) => one.step)).size !== 1) return undefined;
+  const usual = found.lines.every((line) => line.usual);
+  if (usual && ofOther(clause, found, lexicon)) return undefined;
+  const named = titleWordsOf(found.lines[0]?.step ?? '', lexicon);
   const figures = clause.pieces.flatMap((piece) => piece.figures);
   const only = words.every(
     (one) =>
       (one.from >= found.from && one.to <= found.to) ||
       FILL.test(one.word) ||
+      (usual && (BESIDE.test(one.word) || named.has(one.word))) ||
       figures.some((figure) => figure.at[0] <= one.from && one.to <= figure.at[1]),
   );
   if (!only) return undefined;

@@ -17,7 +17,9 @@ export const moved: Rule = {
   name: 'moved',
   says: 'Off, out, in, on, full, tight: where a part is says what was done.',
   read: (clause) =>
-    movedOf(clause).length > 0 && !leadsElsewhere(clause) ? { kind: 'done' } : undefined,
+    (movedOf(clause).length > 0 || (clause.lent?.moved.length ?? 0) > 0) && !leadsElsewhere(clause)
+      ? { kind: 'done' }
+      : undefined,
 };
 
 export const examples: Examples = {

@@ -7,6 +7,7 @@ import { cuesAsWritten } from './cues.ts';
 import { forms, root } from './forms.ts';
 import { nouns } from './nouns.ts';
 import { letters, numbers, ordinals, positionNouns, sides, stageNouns, units } from './numbers.ts';
+import { usualWords } from './usual-words.ts';
 import { adverbs, particles, phrasal, states, verbs } from './verbs.ts';
 import {
   abbreviations,
@@ -92,6 +93,12 @@ export const german: LanguagePack = bareTables({
   forms,
   root,
   nouns,
+  usual: usualWords,
+  laid: {
+    auf: words('werkbank palette boden wagen tisch bank karre'),
+    in: words('schrott tonne eimer wanne kiste dose container fass'),
+    am: words('boden kran'),
+  },
   verbLast: true,
   nounCapitals: true,
   wholeNumbers: true,

@@ -4,7 +4,6 @@ import type { LanguagePack } from '../../pack.ts';
 import { abbreviations, contractions, soundAlikes } from './abbreviations.ts';
 import { commands, figurePhrases, limitPhrases } from './commands.ts';
 import { commonWords } from './common-words.ts';
-import { ordinaryWords } from './ordinary-words.ts';
 import { cues } from './cues/index.ts';
 import { forms } from './forms.ts';
 import {
@@ -17,6 +16,8 @@ import {
   stageNouns,
   units,
 } from './numbers.ts';
+import { ordinaryWords } from './ordinary-words.ts';
+import { usualWords } from './usual-words.ts';
 import { particles, phrasal, states, verbs } from './verbs.ts';
 
 const words = (text: string) => text.split(' ');
@@ -89,5 +90,12 @@ export const english: LanguagePack = bareTables({
     ['ves', 've'],
     ['s', ''],
   ],
+  usual: usualWords,
+  laid: {
+    on: words(
+      'floor bench pallet ground deck trolley cart table crane hoist sling workbench stand',
+    ),
+    in: words('skip bin bucket tub tray drum scrap tin crate tote pan can'),
+  },
   forms,
 });
