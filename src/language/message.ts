@@ -7,6 +7,7 @@ import type { SaidBy } from './plan-lines/lines.ts';
 import { withRepairs } from './repair-said.ts';
 import type { Figure, ScanWords } from './scan/figure.ts';
 import { BEFORE_NUMBER, scanTokens } from './scan/figures.ts';
+import { type KeptAnswers, keepAnswers } from './tidy/kept-answers.ts';
 import { tidyText } from './tidy/markup.ts';
 import type { Token } from './tidy/token.ts';
 import { type CutWords, cutTokens } from './tidy/tokens.ts';
@@ -27,24 +28,37 @@ const NO_JOBS: ReadonlySet<string> = new Set();
 
 /** The language whose small words stand most often in the tokens; the first one where none does. */
 function tongueOf(tokens: readonly Token[], lexicon: Lexicon): Tongue {
-  let best = lexicon.tongues[0] as Tongue;
-  let most = -1;
-  for (const tongue of lexicon.tongues) {
-    let hits = 0;
-    const end = Math.min(tokens.length, 60);
-    for (let i = 0; i < end; i += 1) {
-      const token = tokens[i];
-      if (token?.kind !== 'word') continue;
-      if (tongue.marks.has(token.word)) hits += 2;
-      else if (tongue.vocabulary.isKnown(token.word)) hits += 1;
+  const { tongues } = lexicon;
+  const kept = hitsOf(lexicon);
+  const end = Math.min(tokens.length, 60);
+  const sums = tongues.map(() => 0);
+  for (let i = 0; i < end; i += 1) {
+    const token = tokens[i] as Token;
+    if (token.kind !== 'word') continue;
+    let hits = kept.get(token.word);
+    if (hits === undefined) {
+      hits = tongues.map((tongue) => hitIn(tongue, token.word));
+      if (token.word.length <= 40) kept.keep(token.word, hits);
     }
-    if (hits > most) {
-      most = hits;
-      best = tongue;
-    }
+    for (let k = 0; k < sums.length; k += 1) sums[k] = (sums[k] ?? 0) + (hits[k] ?? 0);
   }
-  return best;
+  return tongues[sums.indexOf(Math.max(...sums))] as Tongue;
 }
+
+/** How much a word speaks for a language: two for a small word of its own, one for a word that it knows. */
+const hitIn = (tongue: Tongue, word: string): number =>
+  tongue.marks.has(word) ? 2 : tongue.vocabulary.isKnown(word) ? 1 : 0;
+
+/** What words speak for, kept for each lexicon in a bounded number. */
+function hitsOf(lexicon: Lexicon): KeptAnswers<readonly number[]> {
+  const have = hits.get(lexicon);
+  if (have) return have;
+  const made = keepAnswers<readonly number[]>();
+  hits.set(lexicon, made);
+  return made;
+}
+
+const hits = new WeakMap<Lexicon, KeptAnswers<readonly number[]>>();
 
 /** Minutes of the day in a time with its offset. */
 function postedAt(at: string | undefined): number | undefined {

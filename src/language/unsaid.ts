@@ -13,9 +13,13 @@ const ENDS = /[,;\n]|\.(?!\d)|\bbut\b|\bthen\b/gi;
 function around(text: string, [from, to]: Act['span']): string {
   let start = 0;
   let end = text.length;
-  for (const found of text.matchAll(ENDS)) {
+  ENDS.lastIndex = 0;
+  for (let found = ENDS.exec(text); found; found = ENDS.exec(text)) {
     if (found.index < from) start = found.index + found[0].length;
-    else if (found.index >= to && found.index < end) end = found.index;
+    else if (found.index >= to) {
+      end = found.index;
+      break;
+    }
   }
   return text.slice(Math.min(start, from), Math.max(end, to));
 }
@@ -86,11 +90,15 @@ function standsAgainst(
 
 const LAID = /^on the (?:floor|bench|pallet|ground|deck|trolley|table)/;
 
+/** What a controller wrote for the step of an act. */
+const ownWords = (act: Act, lexicon: Lexicon): readonly string[] =>
+  (lexicon.plan.stepById.get(act.step ?? '')?.words ?? []).map((line) => line.toLowerCase());
+
 /** The signs that speak over an act, the strictest first. */
 function verdictOf(
   act: Act,
   text: string,
-  own: readonly string[],
+  lexicon: Lexicon,
   loose: boolean,
   off: ReadonlySet<string> | undefined,
 ): Verdict | undefined {
@@ -105,7 +113,7 @@ function verdictOf(
       continue;
     // What a controller wrote for the step himself is no talk of another place.
     const said = sign.words.exec(words)?.[0].trim().toLowerCase() ?? '';
-    if (own.some((line) => line.includes(said))) continue;
+    if (ownWords(act, lexicon).some((line) => line.includes(said))) continue;
     // "Compressor on the bench": for a step that takes it off, where it lies is the report.
     if (sign.name === 'place-off-the-vehicle' && loose && LAID.test(said)) continue;
     if (sign.verdict === 'drop') return 'drop';
@@ -155,13 +163,10 @@ export function withoutUnsaid(
   const acts = counted.flatMap((act): Act[] => {
     if (!REPORTS.has(act.kind) || act.step === undefined) return [act];
     const title = lexicon.plan.stepById.get(act.step)?.title ?? '';
-    const own = (lexicon.plan.stepById.get(act.step)?.words ?? []).map((line) =>
-      line.toLowerCase(),
-    );
     const verdict =
       order || standsAgainst(act, counted, text, title, isLoose)
         ? 'drop'
-        : verdictOf(act, text, own, isLoose(act), off);
+        : verdictOf(act, text, lexicon, isLoose(act), off);
     if (verdict === undefined) return [act];
     changed = true;
     if (verdict === 'drop') return [];
