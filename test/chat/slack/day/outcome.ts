@@ -147,6 +147,8 @@ export const recordsOf = (
   unknown: ReadonlySet<number> = new Set(),
 ): Records => {
   const free = numbered(played);
+  const numbers = new Map([...played.ids].map(([n, id]) => [id, n]));
+  const numberOf = (message: string): number => numbers.get(message.split(':').at(-1) ?? '') ?? -1;
   const onlyLast = new Set([...unknown].map((n) => played.ids.get(n) ?? ''));
   const people = settingsFor(day).people.map(({ name, roles }) => ({ name, roles }));
   const records: Record<string, unknown> = {};
@@ -159,8 +161,10 @@ export const recordsOf = (
     if (!plan) continue;
     const view = checkJob(plan, events, day.end, { people });
     records[job] = free({
+      // By number, as they were posted: where one has its place in the record follows from when it counts.
       messages: messagesOf(events)
         .filter(({ deleted }) => !deleted)
+        .sort((a, b) => numberOf(a.message) - numberOf(b.message))
         .map(({ pass: _, channel: __, relied: ___, revision, ...said }) =>
           onlyLast.has(said.message.split(':').at(-1) ?? '') ? said : { ...said, revision },
         ),
