@@ -78,6 +78,17 @@ describe('a release in words', () => {
     }
   });
 
+  it('nor work that was done again after it was posted and before it was heard', () => {
+    const job = begun();
+    job.say(...NUTS_DONE);
+    job.say('Ada', 'nuts tight again', '07:50');
+    job.say(...RELEASE, undefined, '07:55');
+    expect(decisions(job)).toEqual([['hold-released', 'Robin', at('07:45')]]);
+    expect(hold(job)?.state).toBe('waits');
+    job.say('Robin', RELEASE[1], '07:56');
+    expect(hold(job)?.state).toBe('released');
+  });
+
   it('nor what is said to have been done before it, but was posted after it', () => {
     const job = begun();
     job.say(...RELEASE);
