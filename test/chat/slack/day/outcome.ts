@@ -2,7 +2,7 @@
 // from what people posted and from what stands on the platform, not from what the program says of itself.
 import type { JobEvent } from '../../../../shared/event.ts';
 import { checkJob } from '../../../../src/desk/turn/check-job.ts';
-import { messagesOf } from '../../../../src/desk/turn/log.ts';
+import { messagesOf, questionsOf } from '../../../../src/desk/turn/log.ts';
 import type { Plan } from '../../../../src/job/plan.ts';
 import { verifyChain } from '../../../../src/store/chain.ts';
 import type { StoredJob } from '../../../../src/store/job-store.ts';
@@ -289,6 +289,15 @@ export const faultsOf = (played: Played, day: Day): readonly string[] => {
           `${job}: stops of ${turn} stand ${posted(job, `stops:${turn}`)} times in the channel`,
         );
     }
+
+    // Nothing is left to tap once it is answered.
+    const open = new Set(
+      questionsOf(events).flatMap(({ question, state }) => (state === 'open' ? [question] : [])),
+    );
+    for (const each of thread)
+      for (const { label, intent } of each.buttons)
+        if (intent.do === 'answer' && !open.has(intent.question))
+          faults.push(`${job}: "${label}" can still be tapped under "${each.text}"`);
 
     // Replies stand in the order in which what they answer came to the record.
     const place = new Map<string, number>();
