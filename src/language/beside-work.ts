@@ -49,7 +49,11 @@ export function isWorkBeside(step: StepPhrases, clause: Clause, message: Message
   // "Prop is off and tied up": where it is now reports by itself.
   const fits =
     verbs.some((verb) => verb.classes.some((one) => own.has(one))) ||
-    movedOf(clause).some((one) => own.has(one));
+    clause.pieces.some(
+      (piece) =>
+        piece.verbs.every((verb) => verb.form !== 'past') &&
+        piece.moved.some((one) => own.has(one)),
+    );
   if (beside.length > 0 && !fits && !sized) return true;
   if (putOnIt(step, clause)) return true;
   if ([...own].some((one) => LOOKS.has(one)) || step.step?.check !== undefined) return false;

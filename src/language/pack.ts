@@ -198,6 +198,8 @@ export type LanguagePack = {
   };
   /** What any workshop says of a work, by the words of its title. */
   readonly usual?: readonly UsualWords[];
+  /** Names for one thing, a row each: a word is read as the one that the open plan has. */
+  readonly sameThing?: readonly (readonly string[])[];
   /** Places where parts are laid that came off, by the preposition before them. */
   readonly laid?: Readonly<Record<string, readonly string[]>>;
   /** Plural endings, longest first, with what replaces them. */

@@ -50,7 +50,7 @@ export function chooseStep(
       ? withAround(first, wanted, around, message, lexicon)
       : first;
   const best = ranked[0];
-  if (!named) return withoutPart(ranked, wanted, focus, stance.weak ?? false, message);
+  if (!named) return withoutPart(ranked, wanted, focus, stance, message);
   if (!best || best.score < ASK_FROM) return undefined;
   const sized = takesFigure(ranked, wanted, stance.kind === 'finding' ? 0.35 : 0.08);
   if (sized) return { step: sized, assumed: [], fromContext: false };

@@ -5,6 +5,7 @@ import type { StepPhrases } from '../match/phrases.ts';
 import type { Match, Wanted } from '../match/score.ts';
 import { soleTaker } from '../match/sole-taker.ts';
 import type { Message } from '../message.ts';
+import type { Stance } from '../stance.ts';
 import { CANDIDATES } from '../thresholds.ts';
 import { byTheirFigure, classesFree, stagesAlone, tightenedNext } from './choose-by-figure.ts';
 import { type Choice, weightOf } from './choose-step.ts';
@@ -37,7 +38,12 @@ function soleOf(wanted: Wanted, message: Message): StepPhrases | undefined {
   const bare = wanted.figures.some(
     (one) => one.kind === 'number' || (one.kind === 'quantity' && one.unit === '%'),
   );
-  if (bare && weightOf(sole) === 'safety-critical' && !wanted.classes.includes('tighten'))
+  const whole = wanted.figures.some((one) => one.kind === 'number' && Number.isInteger(one.value));
+  if (
+    bare &&
+    (whole || weightOf(sole) === 'safety-critical') &&
+    !wanted.classes.includes('tighten')
+  )
     return undefined;
   const suits =
     wanted.classes.length === 0 ||
@@ -50,7 +56,7 @@ export function withoutPart(
   ranked: readonly Match[],
   wanted: Wanted,
   focus: Focus | undefined,
-  weak: boolean,
+  stance: Stance,
   message: Message,
 ): Choice {
   const exact = ranked.filter((one) => one.exact);
@@ -84,7 +90,8 @@ export function withoutPart(
       fromContext: false,
       byFigure: true,
     };
-  const sole = soleOf(wanted, message);
+  const reports = stance.kind === 'done' || stance.kind === 'partial';
+  const sole = reports ? soleOf(wanted, message) : undefined;
   if (sole)
     return {
       step: sole,
@@ -96,7 +103,7 @@ export function withoutPart(
   if (staged) return { several: staged };
   if (!best || !verbs || wanted.unknown > 0) return undefined;
   const close = ranked.filter((one) => best.score - one.score < 0.055);
-  if (best.score < 0.4 || weak) return undefined;
+  if (best.score < 0.4 || stance.weak === true) return undefined;
   if (close.length === 1) {
     return best.score >= 0.46
       ? {

@@ -3,6 +3,7 @@ import type { Act, ActKind } from '../../../shared/reading.ts';
 import { type Clause, figuresOf } from '../clause.ts';
 import type { ReadContext } from '../context.ts';
 import type { Lexicon } from '../lexicon.ts';
+import { quantityFit } from '../match/figure-fit.ts';
 import { type Elsewhere, figureOfAnother } from '../match/figure-of-another.ts';
 import { figuresSaid } from '../match/figures-said.ts';
 import type { StepPhrases } from '../match/phrases.ts';
@@ -173,7 +174,16 @@ function readStep(work: Work, choice: ChosenStep): void {
   const elsewhere = reports
     ? figureOfAnother(step, figuresOf(clause), wanted.parts, message)
     : undefined;
-  const figures = figuresOf(clause).filter((figure) => figure !== elsewhere?.figure);
+  // A figure that names the step leaves aside those that no step of its kind asks for.
+  const figures = figuresOf(clause).filter(
+    (figure) =>
+      figure !== elsewhere?.figure &&
+      !(
+        choice.byFigure &&
+        figure.kind === 'quantity' &&
+        quantityFit(step.step, figure.value, figure.unit) === -0.08
+      ),
+  );
   const shaky = isShaky(work, choice, figures) || saysOpposite(step, elsewhere);
   if (choice.fromContext && soFar.focus && soFar.focus.from !== '')
     soFar.relied.add(soFar.focus.from);

@@ -143,7 +143,7 @@ const saidLater = (
 ) =>
   kinds.slice(at + 1).some((kind) => kind === 'verb' || kind === 'state') ||
   cues.some(
-    (cue) => cue.from >= i && cue.to <= to && /^(not|later|next|hand-tight)$/.test(cue.name),
+    (cue) => cue.from >= i && cue.to <= to && /^(not|later|next|hand-tight|cannot)$/.test(cue.name),
   );
 
 /** The noun with the small words and the figure that belong before it: "new washers", "all six clamps". */

@@ -75,6 +75,12 @@ export function joinPieces(
       index > 0
     )
       return;
+    // "Bolts 30, after I make 65": a figure that is still to come is no second figure of what is done.
+    const toCome = piece.cues.some((cue) => /^(condition|continuing|future|later)$/.test(cue.name));
+    if (toCome && piece.figures.length > 0 && waiting.length === 0 && clauses.length > 0) {
+      push([piece], undefined);
+      return;
+    }
     const before = clauses.at(-1);
     const onlyFigures = piece.parts.size === 0;
     if (

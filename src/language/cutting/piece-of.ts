@@ -21,6 +21,7 @@ import { particles } from './particles.ts';
 import { CROSS, TICKS } from './signs.ts';
 import {
   isLead,
+  isToldOf,
   nounHere,
   toldAsPresent,
   wasSo,
@@ -38,6 +39,9 @@ const inSign = (i: number, cues: readonly Cue[]): boolean =>
   cues.some(
     (cue) => cue.from <= i && i < cue.to && cue.name !== 'conjunction' && cue.name !== 'good',
   );
+
+/** Behind these stands a thing: "hanging from hooks". */
+const AFTER_THING = /^(from|of|the|a|an|with|by|under|my|some|two|no)$/;
 
 export function pieceOf(
   tokens: readonly Token[],
@@ -113,7 +117,9 @@ export function pieceOf(
       (past ||
         entry.forms.includes('ing') ||
         base ||
-        (entry.forms.includes('third') && !entry.plan))
+        (entry.forms.includes('third') &&
+          !entry.plan &&
+          !(i > from && AFTER_THING.test(tokens[i - 1]?.word ?? ''))))
     ) {
       const leads = verbs.length === 0 && isLead(tokens, i, from, pack.pronouns);
       const asVerb = past || entry.forms.includes('ing') || !entry.plan || leads;
@@ -164,7 +170,7 @@ export function pieceOf(
       )
         parts.set(entry.lemma, Math.max(0.3, parts.get(entry.lemma) ?? 0));
 
-      if (!asVerb && base && !leads) {
+      if (!asVerb && base && !leads && !(i === from && isToldOf(tokens, i))) {
         verbs.push({
           at: i,
           lemma: entry.lemma ?? entry.root,

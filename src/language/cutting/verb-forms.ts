@@ -34,13 +34,26 @@ export function nounHere(tokens: readonly Token[], i: number, from: number): boo
   return true;
 }
 
+/** What stands behind it tells where or how it is. */
+export function isToldOf(tokens: readonly Token[], i: number): boolean {
+  const [next, then] = [tokens[i + 1], tokens[i + 2]];
+  if (/^(is|are|was|has|not)$/.test(next?.word ?? '')) return true;
+  if (/^(new|old)$/.test(next?.word ?? ''))
+    return /^(is|are|in|out|on|off|inside)$/.test(then?.word ?? '');
+  return (
+    /^(up|on|off|in|out|down|back)$/.test(next?.word ?? '') &&
+    /^(finger|hand|and|now|again|but|not|with)$/.test(then?.word ?? '')
+  );
+}
+
 export function isLead(
   tokens: readonly Token[],
   i: number,
   from: number,
   pronouns: readonly string[],
 ): boolean {
-  if (i === from) return true;
+  // "Prop up finger tight", "pin new is inside": a thing that leads is told of.
+  if (i === from) return !(tokens[i]?.entry?.plan === true && isToldOf(tokens, i));
   const before = tokens[i - 1];
   if (before?.kind !== 'word') return before?.kind === 'mark';
   return (

@@ -231,7 +231,16 @@ export function titleWords(
       }
       if (wording.from === 'words' && index > 0 && pack.states[word] !== undefined) return;
       const form = forms.get(word);
-      if (form && !form.has('base') && (form.has('past') || form.has('ing'))) return;
+      // "Mounting bolts", "charging cable": before its noun it says which.
+      const next = list[index + 1];
+      const says =
+        form?.has('ing') === true &&
+        !form.has('past') &&
+        next !== undefined &&
+        !stop.has(next) &&
+        pack.code === 'en' &&
+        (index > 0 || wording.from === 'report');
+      if (form && !form.has('base') && (form.has('past') || form.has('ing')) && !says) return;
       if (pack.verbLast && form?.has('base') && word.endsWith('n') && list.length > 1) return;
       if (
         form?.has('base') &&
@@ -367,7 +376,7 @@ function phraseOf(wording: Wording, pack: LanguagePack, vocabulary: Vocabulary):
       forms.length > 0 &&
       ((leads && forms.includes('base') && wording.from !== 'report' && tokens.length > 1) ||
         moved ||
-        (forms.includes('ing') && index === 0));
+        (forms.includes('ing') && index === 0 && wording.from !== 'report'));
     if (verb) {
       verbs += 1;
       const pair =

@@ -39,6 +39,19 @@ export function allowedPlaces(
 export const setOfStep = (step: StepPhrases, lexicon: Lexicon): PositionSet | undefined =>
   step.step?.each === undefined ? undefined : lexicon.positions.sets.get(step.step.each);
 
+/** "All twenty nuts" of two wheels with ten each. */
+const isAllOfAll = (step: StepPhrases, count: number, places: number): boolean =>
+  places > 1 &&
+  (step.step?.report ?? []).some((ask) => {
+    const each =
+      ask.kind === 'tightening'
+        ? ask.fasteners
+        : ask.kind === 'off' || ask.kind === 'on'
+          ? ask.count
+          : undefined;
+    return each !== undefined && each * places === count;
+  });
+
 /** Reads the positions of an act from the figures of its clause. */
 export function placesSaid(
   step: StepPhrases,
@@ -63,7 +76,8 @@ export function placesSaid(
         figure.count !== undefined &&
         figure.sides === undefined &&
         figure.count !== allowed.length &&
-        (figure.count > allowed.length || figure.count === 2)
+        (figure.count > allowed.length || figure.count === 2) &&
+        !isAllOfAll(step, figure.count, allowed.length)
       )
         continue;
       said = true;

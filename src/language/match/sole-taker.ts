@@ -40,7 +40,13 @@ export function soleTaker(
   figures: readonly Figure[],
   steps: readonly StepPhrases[],
 ): StepPhrases | undefined {
-  const said = figures.filter((figure) => figure.kind === 'quantity' || figure.kind === 'number');
+  const sized = figures.filter((one) => one.kind === 'quantity' || one.kind === 'number');
+  // "In ten minutes", "22 miles": what no step asks for goes beside it.
+  const said = sized.filter(
+    (figure) =>
+      figure.kind === 'number' ||
+      steps.some((one) => quantityFit(one.step, figure.value, figure.unit) > -0.08),
+  );
   if (said.length === 0 || said.length > 6) return undefined;
   const found = steps.filter((one) => one.step && said.every((figure) => takes(one, figure)));
   if (found.length === 1) return found[0];

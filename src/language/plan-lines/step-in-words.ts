@@ -43,7 +43,7 @@ const AGAINST: ReadonlySet<CueName> = new Set([
 
 /** Words that may stand beside any workshop's words for a step: "casing clean, no cracks in it". */
 const BESIDE =
-  /^(clean|good|fine|lovely|in|on|at|of|under|inside|anywhere|sauber|gut|am|im|an|of)$/;
+  /^(clean|good|fine|lovely|in|on|at|of|under|inside|anywhere|no|knocks|noise|noises|rattles|smoke|sauber|gut|am|im|an|of)$/;
 
 /** "Road test done, running nicely": words that name nothing of a step go on about what was spoken of before. */
 function ofOther(clause: Clause, found: Found, lexicon: Lexicon): boolean {

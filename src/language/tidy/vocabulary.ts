@@ -6,6 +6,7 @@ import { makeEntries } from './entries.ts';
 import { keepAnswers } from './kept-answers.ts';
 import { isWithin, makeMending } from './mending.ts';
 import { NOTHING_OWN, type PlanOwn, type PlanVerbs, type PlanWords } from './plan-own.ts';
+import { makeSameThing } from './same-thing.ts';
 import type { Entry } from './token.ts';
 import { makeTurning } from './turning.ts';
 import { rootOf, verbsOf } from './word-forms.ts';
@@ -53,6 +54,7 @@ export function makeVocabulary(
   const entries = makeEntries(pack, planWords, planVerbs, own);
   const { entryOf, isSmall } = entries;
   const known = entries.isKnown;
+  const sameThing = makeSameThing(pack, planWords);
   const { mend, bySkeleton, byPrefix } = makeMending(pack, planWords, planVerbs, own, entries);
   const { byDenial, bySide, byTurning } = makeTurning(pack, own, known);
 
@@ -102,6 +104,9 @@ export function makeVocabulary(
         parts: [{ word: word.slice(0, -2), entry: entryOf(word.slice(0, -2)) }, ...partsOf('is')],
         mended: false,
       };
+    // "Cardan" is the prop of the plan; a word that stands in for no part is left to itself.
+    const other = entry.known ? undefined : sameThing(word);
+    if (other !== undefined) return { parts: partsOf(other), mended: false };
     if (entry.known || !mending) return { parts: [{ word, entry }], mended: false };
     const denied = byDenial(word);
     if (denied !== undefined) return { parts: partsOf(denied), mended: true };

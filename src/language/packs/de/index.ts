@@ -7,6 +7,7 @@ import { cuesAsWritten } from './cues.ts';
 import { forms, root } from './forms.ts';
 import { nouns } from './nouns.ts';
 import { letters, numbers, ordinals, positionNouns, sides, stageNouns, units } from './numbers.ts';
+import { sameThing } from './same-thing.ts';
 import { usualWords } from './usual-words.ts';
 import { adverbs, particles, phrasal, states, verbs } from './verbs.ts';
 import {
@@ -61,7 +62,12 @@ export const german: LanguagePack = bareTables({
   sides,
   positionNouns,
   stageNouns,
-  stop: [...new Set([...stop, ...words('gehalten verloren leicht licht recht')])],
+  stop: [
+    ...new Set([
+      ...stop,
+      ...words('gehalten verloren leicht licht recht thermometer manometer tonnen'),
+    ]),
+  ],
   turning: words(
     'nicht keine keinen nichts gleich morgen später nachher sobald bevor vielleicht wahrscheinlich vermutlich sollte könnte würde fehlen hoffe hoffentlich vergessen kommt nach auch immer auf von nur',
   ),
@@ -94,6 +100,7 @@ export const german: LanguagePack = bareTables({
   root,
   nouns,
   usual: usualWords,
+  sameThing,
   laid: {
     auf: words('werkbank palette boden wagen tisch bank karre'),
     in: words('schrott tonne eimer wanne kiste dose container fass'),

@@ -17,6 +17,7 @@ import {
   units,
 } from './numbers.ts';
 import { ordinaryWords } from './ordinary-words.ts';
+import { sameThing } from './same-thing.ts';
 import { usualWords } from './usual-words.ts';
 import { particles, phrasal, states, verbs } from './verbs.ts';
 
@@ -47,7 +48,7 @@ export const english: LanguagePack = bareTables({
   positionNouns,
   stageNouns,
   stop: words(
-    'the a an this that these those it them they he she we you i me us my your our their his her its of to at by for with from into onto over through around per and or but so as is are was were be been being am have has had having do does did will would shall should can could may might must new old same one ones just now then also too very quite really well there here all both each every any some got get gets getting went go goes going come came coming up down off out in on back again only about around more most much many bit lot lots set please mate lads right ok good fine nice not no yes yep yeah oh ah well hi hello morning afternoon finally again already yet still even properly fully completely nicely sweet lovely job jobs thing things stuff way time today hand hands done finished complete completed sorted side sides end ends piece pieces round along after before during until till when if while because since number numbers no such own other another everything anything something nothing two three four five six seven eight nine ten which who what where how why eh er um erm boss guys chaps fella pal dude bro quick quickly careful carefully slow slowly eventually enough first last next final fresh brand make made sure as per spec book good great proper tidy tidily together whole entire total totally little big small hard easy bastard bloody flipping damn sodding thing pig swine nightmare hassle effort struggle fight bugger git cow nightmare faff moment minute sec second bit while ago today yesterday tomorrow tonight day shift bucket drum tray tub bath floor pallet rack rag rags gun windy ratchet socket trolley crane hoist pit wood wooden hammer hammers crowbar puller torch tester laptop heater induction beam rope spanner spanners skt marker chalk radiator screwdriver finest',
+    'the a an this that these those it them they he she we you i me us my your our their his her its of to at by for with from into onto over through around per and or but so as is are was were be been being am have has had having do does did will would shall should can could may might must new old same one ones just now then also too very quite really well there here all both each every any some got get gets getting went go goes going come came coming up down off out in on back again only about around more most much many bit lot lots set please mate lads right ok good fine nice not no yes yep yeah oh ah well hi hello morning afternoon finally again already yet still even properly fully completely nicely sweet lovely job jobs thing things stuff way time today hand hands done finished complete completed sorted side sides end ends piece pieces round along after before during until till when if while because since number numbers no such own other another everything anything something nothing two three four five six seven eight nine ten which who what where how why eh er um erm boss guys chaps fella pal dude bro quick quickly careful carefully slow slowly eventually enough first last next final fresh brand make made sure as per spec book good great proper tidy tidily together whole entire total totally little big small hard easy bastard bloody flipping damn sodding thing pig swine nightmare hassle effort struggle fight bugger git cow nightmare faff moment minute sec second bit while ago today yesterday tomorrow tonight day shift bucket drum tray tub bath floor pallet rack rag rags gun windy ratchet socket trolley crane hoist pit wood wooden hammer hammers crowbar puller torch tester laptop heater induction beam rope spanner spanners skt marker chalk radiator screwdriver finest thermometer tonne tonnes tons ton crosswise fore aft',
   ),
   common: commonWords,
   ordinary: ordinaryWords,
@@ -91,6 +92,7 @@ export const english: LanguagePack = bareTables({
     ['s', ''],
   ],
   usual: usualWords,
+  sameThing,
   laid: {
     on: words(
       'floor bench pallet ground deck trolley cart table crane hoist sling workbench stand',

@@ -11,7 +11,7 @@ const row = (of: string, says: string, not?: string): UsualWords => ({
 export const usualWords: readonly UsualWords[] = [
   row(
     'chock',
-    'chocked, chocked up, chocks in, chocks under, chocks on, wheels chocked, chocked front and back, chocked both sides, wedges in, wedges under, wheels wedged',
+    'chocked, chocked up, chocks in, chocks under, chocks on, wheels chocked, chocked front and back, chocked fore and aft, wheels chocked front and back, wheels chocked fore and aft, wheels chocked front and rear, chocked front and rear, wheels chocked both ends, chocked both sides, wedges in, wedges under, wheels wedged',
   ),
   row(
     'set|put|place|support|rest|lower on|onto stand',
