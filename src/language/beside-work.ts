@@ -1,5 +1,5 @@
 // "Greased the prop", "went over the prop bolts, all good": another work near a part does not make its step done.
-import { type Clause, figuresOf, hasCue, movedOf, startOf, verbsOf, wordsOf } from './clause.ts';
+import { type Clause, figuresOf, hasCue, movedOf, startOf, textOf, verbsOf } from './clause.ts';
 import type { StepPhrases } from './match/phrases.ts';
 import type { Message } from './message.ts';
 import type { ActionClass } from './pack.ts';
@@ -17,7 +17,7 @@ const LOOKED =
 function putOnIt(step: StepPhrases, clause: Clause): boolean {
   const found =
     /\b(?:got|put|have) (?:a|an|the|some) (\w+) (?:on|under|round|over) (?:it|them)\b/.exec(
-      wordsOf(clause).join(' '),
+      textOf(clause),
     );
   const thing = found?.[1];
   if (thing === undefined) return false;

@@ -84,6 +84,11 @@ export const figuresOf = (clause: Clause): readonly Figure[] =>
     ? (clause.pieces[0] as Piece).figures
     : clause.pieces.flatMap((piece) => piece.figures);
 
+export const cuesOf = (clause: Clause): readonly Cue[] =>
+  clause.pieces.length === 1
+    ? (clause.pieces[0] as Piece).cues
+    : clause.pieces.flatMap((piece) => piece.cues);
+
 export const verbsOf = (clause: Clause): readonly VerbHit[] =>
   clause.pieces.length === 1
     ? (clause.pieces[0] as Piece).verbs
@@ -135,10 +140,25 @@ export function isInFigure(figures: readonly Figure[], i: number): boolean {
   return false;
 }
 
+/** The clause whose words were asked for last: the rules ask for those of the same clause one after the other. */
+let asked:
+  | { readonly clause: Clause; readonly words: readonly string[]; text: string | undefined }
+  | undefined;
+
 /** The words of a clause, for looking whether one stands in it. */
 export function wordsOf(clause: Clause): readonly string[] {
-  const out: string[] = [];
+  if (asked?.clause === clause) return asked.words;
+  const words: string[] = [];
   for (const piece of clause.pieces)
-    for (let i = piece.from; i < piece.to; i += 1) out.push(piece.tokens[i]?.word ?? '');
-  return out;
+    for (let i = piece.from; i < piece.to; i += 1) words.push(piece.tokens[i]?.word ?? '');
+  asked = { clause, words, text: undefined };
+  return words;
+}
+
+/** The same words in one line. */
+export function textOf(clause: Clause): string {
+  const words = wordsOf(clause);
+  if (asked?.clause !== clause) return words.join(' ');
+  asked.text ??= words.join(' ');
+  return asked.text;
 }

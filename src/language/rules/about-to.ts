@@ -1,5 +1,5 @@
 // Will, going to, about to, need to: it has not happened.
-import { hasCue, wordsOf } from '../clause.ts';
+import { hasCue, textOf } from '../clause.ts';
 import type { Examples, Rule } from '../stance.ts';
 
 export const aboutTo: Rule = {
@@ -8,7 +8,7 @@ export const aboutTo: Rule = {
   read: (clause) => {
     if (!hasCue(clause, 'future')) return undefined;
     // "Wil was going to torque the nuts" says that he did not.
-    if (/\b(?:was|were) going to\b/.test(wordsOf(clause).join(' '))) return { kind: 'not-done' };
+    if (/\b(?:was|were) going to\b/.test(textOf(clause))) return { kind: 'not-done' };
     // "I'd trust them with my lunch" is a remark, and names nothing of the work.
     const named = clause.pieces.some((piece) =>
       [...piece.parts.values()].some((value) => value >= 0.9),

@@ -1,5 +1,5 @@
 // If, once, when, unless, until: what hangs on it has not happened.
-import { type Clause, figuresOf, hasCue, startOf, verbsOf, wordsOf } from '../clause.ts';
+import { type Clause, cueOf, figuresOf, hasCue, startOf, textOf, verbsOf } from '../clause.ts';
 import type { Examples, Rule } from '../stance.ts';
 
 /** "Rest after tea" says when the rest is to come. */
@@ -28,16 +28,13 @@ export const condition: Rule = {
   says: 'If, once, when, unless, until: what hangs on it has not happened.',
   read: (clause) => {
     if (clause.hangs) return { kind: 'nothing' };
-    if (clause.under && /\bwould have\b/.test(wordsOf(clause).join(' ')))
-      return { kind: 'not-done' };
+    if (clause.under && /\bwould have\b/.test(textOf(clause))) return { kind: 'not-done' };
     if (clause.under) return { kind: isOrder(clause) ? 'nothing' : 'intends' };
     const start = startOf(clause);
-    const cue = clause.pieces
-      .flatMap((piece) => piece.cues)
-      .find((one) => one.name === 'condition');
+    const cue = cueOf(clause, 'condition');
     if (!cue) return undefined;
     // "Not sure if clamp 2 is tight": the doubt says more.
-    const doubt = clause.pieces.flatMap((piece) => piece.cues).find((one) => one.name === 'doubt');
+    const doubt = cueOf(clause, 'doubt');
     if (doubt && doubt.to <= cue.from) return undefined;
     const first = clause.pieces[0]?.tokens[cue.from]?.word ?? '';
     // "Thermostat after lunch": a time of day, and nothing that it hangs on.
@@ -45,7 +42,7 @@ export const condition: Rule = {
     if (cue.from === start || cue.from === start + 1) {
       const told =
         verbsOf(clause).some((verb) => verb.form === 'past') ||
-        /\b(?:was|were|had)\b/.test(wordsOf(clause).join(' '));
+        /\b(?:was|were|had)\b/.test(textOf(clause));
       // "After the road test no codes were present" tells what was; "temp after the run 41" has its figure.
       if (first === 'after' && told && cue.from === start && !hasCue(clause, 'future'))
         return undefined;

@@ -1,5 +1,5 @@
 // Later, tomorrow, after dinner, next: it is still to come.
-import { hasCue, startOf, wordsOf } from '../clause.ts';
+import { cueOf, hasCue, startOf, textOf } from '../clause.ts';
 import type { Examples, Rule } from '../stance.ts';
 
 /** The sign of an arrow with "soon" under it. */
@@ -10,12 +10,12 @@ export const later: Rule = {
   says: 'Later, tomorrow, after dinner, next: it is still to come.',
   read: (clause) => {
     // "It is safe to open the pipes" says what may be done.
-    if (/\b(?:it|that) is (?:now )?(?:safe|ok|fine|clear) to\b/.test(wordsOf(clause).join(' ')))
+    if (/\b(?:it|that) is (?:now )?(?:safe|ok|fine|clear) to\b/.test(textOf(clause)))
       return { kind: 'nothing' };
     if (hasCue(clause, 'next') || hasCue(clause, 'ready')) return { kind: 'intends' };
     if (clause.pieces.some((piece) => piece.tokens.slice(piece.from, piece.to).some(isSoonSign)))
       return { kind: 'intends' };
-    const cue = clause.pieces.flatMap((piece) => piece.cues).find((one) => one.name === 'later');
+    const cue = cueOf(clause, 'later');
     if (!cue) return undefined;
     const word = clause.pieces[0]?.tokens[cue.from]?.word;
     // "then torqued" tells what came next; "then torque" what comes next.

@@ -1,5 +1,5 @@
 // No leaks, no play, no codes: the check was done and found nothing.
-import { type Clause, hasCue } from '../clause.ts';
+import { type Clause, cuesOf, hasCue } from '../clause.ts';
 import type { CueName } from '../pack.ts';
 import type { Examples, Rule } from '../stance.ts';
 import { isAdvice } from './wish-or-advice.ts';
@@ -46,7 +46,9 @@ export const noFaultFound: Rule = {
   name: 'no-fault-found',
   says: 'No leaks, no play, no codes: the check was done and found nothing.',
   read: (clause) => {
-    const cues = clause.pieces.flatMap((piece) => piece.cues);
+    const cues = cuesOf(clause);
+    if (!cues.some((cue) => cue.name === 'no' || cue.name === 'none' || cue.name === 'not'))
+      return undefined;
     const no = cues.some((cue) => cue.name === 'no' || cue.name === 'none');
     if (no && (hasCue(clause, 'wish') || hasCue(clause, 'doubt')) && hasCue(clause, 'defect'))
       return { kind: isAdvice(clause) ? 'nothing' : 'unsure' };

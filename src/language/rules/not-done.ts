@@ -1,5 +1,5 @@
 // Not, never, yet to, without: it has not been done.
-import { type Clause, endOf } from '../clause.ts';
+import { type Clause, cuesOf, endOf } from '../clause.ts';
 import type { Examples, Rule } from '../stance.ts';
 
 /** "No oil in it" denies a step; "no slip", "no bother" do not. */
@@ -14,7 +14,9 @@ export const notDone: Rule = {
   name: 'not-done',
   says: 'Not, never, yet to, without: it has not been done.',
   read: (clause) => {
-    const cues = clause.pieces.flatMap((piece) => piece.cues);
+    const cues = cuesOf(clause);
+    if (cues.length === 0)
+      return clause.pieces.some((piece) => piece.cross) ? { kind: 'not-done' } : undefined;
     // "No pedal", "not holding" say what is wrong.
     const wrong = cues.filter((cue) => cue.name === 'defect' && cue.to - cue.from > 1);
     const harmless = [...cues.filter((cue) => cue.name === 'harmless-no'), ...wrong];

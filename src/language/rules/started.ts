@@ -20,14 +20,17 @@ function standsThere(clause: Clause, at: number, lemma: string): boolean {
   return good || onAll || smooth.test(next ?? '');
 }
 
+const UNDER_HAND: ReadonlySet<string> = new Set(['getting', 'putting', 'having', 'being']);
+
 /** "Getting the prop off", "flywheel being measured": what is happening has not happened. */
 const isUnderHand = (clause: Clause): boolean =>
   clause.pieces.some((piece) => {
-    const words = piece.tokens.slice(piece.from, piece.to).map((token) => token.word);
-    const at = words.findIndex((word) => /^(getting|putting|having|being)$/.test(word));
-    if (at < 0) return false;
+    let at = 0;
+    while (at < piece.to - piece.from && !UNDER_HAND.has(piece.tokens[piece.from + at]?.word ?? ''))
+      at += 1;
+    if (at === piece.to - piece.from) return false;
     const before = piece.verbs.some((verb) => verb.form === 'past' && verb.at < piece.from + at);
-    const named = words[at] === 'being' || piece.moved.length > 0;
+    const named = piece.tokens[piece.from + at]?.word === 'being' || piece.moved.length > 0;
     const moves =
       named && (piece.moved.length > 0 || piece.verbs.some((v) => v.at > piece.from + at));
     return !before && moves && !piece.cues.some((cue) => cue.name === 'finished');
@@ -39,7 +42,8 @@ export const started: Rule = {
   read: (clause, tongue) => {
     const verbs = verbsOf(clause);
     const first = clause.pieces[0];
-    const [away, on] = first?.tokens.slice(first.from, first.from + 2).map((one) => one.word) ?? [];
+    const away = first?.tokens[first.from]?.word;
+    const on = first?.tokens[first.from + 1]?.word;
     if (
       /^(off|away|out)$/.test(away ?? '') &&
       /^(on|for|to|doing)$/.test(on ?? '') &&

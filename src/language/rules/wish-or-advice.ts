@@ -1,5 +1,5 @@
 // A wish, an order or somebody's advice is not a report.
-import { type Clause, hasCue, wordsOf } from '../clause.ts';
+import { type Clause, hasCue, textOf, wordsOf } from '../clause.ts';
 import type { Examples, Rule } from '../stance.ts';
 
 /** What is to be done by whoever does it: "must be bedded in", "make sure it is torqued", "if I were you". */
@@ -7,16 +7,22 @@ const ADVICE =
   /^(?:please )?(?:make sure|ensure|mind|remember that|always|never)\b|\b(?:must|should|shall|is|are|has|have) (?:not )?(?:to )?be (?:\w+ )?(?:re)?\w+(?:ed|ened|rqued)\b(?! (?:yet|still))(?=.*\b(?:to \d|before|with|by|after)\b)|\bnot to be (?:re)?\w+|\b(?:if i were you|if i was you|could do with|need a hand|needs a hand|want a hand)\b|\bwould \w+ (?:the|it|them|that) .*\bif\b/;
 
 /** Whether a clause tells somebody what is to be. */
-export const isAdvice = (clause: Clause): boolean => ADVICE.test(wordsOf(clause).join(' '));
+export const isAdvice = (clause: Clause): boolean =>
+  ADVISING.test(textOf(clause)) && ADVICE.test(textOf(clause));
+
+/** In every advice one of these words stands. */
+const ADVISING = /\b(?:make|ensure|mind|remember|always|never|be|if|could|needs?|want|would)\b/;
 
 export const wishOrAdvice: Rule = {
   name: 'wish-or-advice',
   says: "A wish, an order or somebody's advice is not a report.",
   read: (clause) => {
-    const words = wordsOf(clause).join(' ');
+    const words = textOf(clause);
     if (isAdvice(clause)) return { kind: 'nothing' };
     // "I want take the box out now", "we need to drop the box": meant by the one who writes it.
+    const wants = wordsOf(clause).includes('want');
     if (
+      wants &&
       /\b(?:i|we) want (?:to )?(?:\w+ )*?(?:take|start|do|make|put|pull|fit|drop|fill|drain|drive|go)\b/.test(
         words,
       )
