@@ -4,18 +4,18 @@ import { type Clause, endOf, hasCue, startOf } from './clause.ts';
 import type { Lexicon } from './lexicon.ts';
 import type { Message } from './message.ts';
 
-const MARKED = /^(marked|painted|markiert|angezeichnet|gekennzeichnet)$/;
+const MARKED: ReadonlySet<string> = new Set(
+  'marked painted markiert angezeichnet gekennzeichnet'.split(' '),
+);
 
 function saysMarked(clause: Clause): boolean {
   if (clause.question) return false;
-  const denied = (['not', 'not-yet', 'no', 'left-to-do', 'future', 'later', 'doubt'] as const).some(
-    (name) => hasCue(clause, name),
+  const says = clause.pieces.some((piece) =>
+    piece.tokens.slice(piece.from, piece.to).some((token) => MARKED.has(token.word)),
   );
-  return (
-    !denied &&
-    clause.pieces.some((piece) =>
-      piece.tokens.slice(piece.from, piece.to).some((token) => MARKED.test(token.word)),
-    )
+  if (!says) return false;
+  return !(['not', 'not-yet', 'no', 'left-to-do', 'future', 'later', 'doubt'] as const).some(
+    (name) => hasCue(clause, name),
   );
 }
 

@@ -1,6 +1,6 @@
 // "Looked at it, released for first start", "hub check released": a hold point is released by a word in passing.
 import type { Act } from '../../shared/reading.ts';
-import { type Clause, endOf, figuresOf, hasCue, startOf } from './clause.ts';
+import { type Clause, endOf, figuresOf, hasCue, startOf, wordsOf } from './clause.ts';
 import { wantedOf } from './clause-acts/wanted.ts';
 import type { ReadContext } from './context.ts';
 import type { Lexicon } from './lexicon.ts';
@@ -9,7 +9,7 @@ import { placesSaid } from './match/places-said.ts';
 import { rankSteps } from './match/score.ts';
 import type { Message } from './message.ts';
 
-const RELEASED = /^(released|freigegeben)$/;
+const RELEASED: ReadonlySet<string> = new Set(['released', 'freigegeben']);
 
 const AGAINST = [
   'not',
@@ -40,7 +40,7 @@ const waitsFor = (step: StepPhrases | undefined, hold: StepPhrases, clause: Clau
       .slice(piece.from, piece.to)
       .some(
         (token, i, all) =>
-          /^(for|to|zum|zur|für)$/.test(token.word) && RELEASED.test(all[i - 1]?.word ?? ''),
+          /^(for|to|zum|zur|für)$/.test(token.word) && RELEASED.has(all[i - 1]?.word ?? ''),
       ),
   );
 
@@ -88,11 +88,8 @@ export function readRelease(
   context: ReadContext,
   focus: StepPhrases | undefined,
 ): Act | undefined {
+  if (!wordsOf(clause).some((word) => RELEASED.has(word))) return undefined;
   if (clause.question || AGAINST.some((name) => hasCue(clause, name))) return undefined;
-  const said = clause.pieces.some((piece) =>
-    piece.tokens.slice(piece.from, piece.to).some((token) => RELEASED.test(token.word)),
-  );
-  if (!said) return undefined;
   const hold = holdOf(clause, message, lexicon, focus);
   if (hold === 'other' || hold === undefined) return undefined;
   const places = placesSaid(hold, figuresOf(clause), lexicon, context.positions);

@@ -21,7 +21,8 @@ export function personSaid(
   for (let i = start; i < Math.min(piece.to, start + 4); i += 1) {
     const token = message.tokens[i];
     if (token?.kind !== 'word') continue;
-    const written = message.raw.slice(token.from, token.to).replace(/'s$/, '');
+    const raw = message.raw.slice(token.from, token.to);
+    const written = raw.endsWith("'s") ? raw.slice(0, -2) : raw;
     const known = people.find((person) =>
       [person.name, ...(person.also ?? [])].some(
         (name) =>

@@ -1,6 +1,6 @@
 // What a report says of other steps: parts put in with it, stands still wanting, a figure that is another's.
 import type { Act } from '../../../shared/reading.ts';
-import type { Clause } from '../clause.ts';
+import { type Clause, wordsOf } from '../clause.ts';
 import type { ReadContext } from '../context.ts';
 import type { Lexicon } from '../lexicon.ts';
 import type { Elsewhere } from '../match/figure-of-another.ts';
@@ -70,11 +70,7 @@ export function addNotYetBeyond(
   span: [number, number],
   soFar: ReadSoFar,
 ): void {
-  const only = clause.pieces.some((piece) =>
-    piece.tokens
-      .slice(piece.from, piece.to)
-      .some((token) => /^(only|just|nur|bloß)$/.test(token.word)),
-  );
+  const only = wordsOf(clause).some((word) => /^(only|just|nur|bloß)$/.test(word));
   const lifts = () =>
     step.phrases.some((phrase) => phrase.from === 'title' && phrase.classes.includes('lift'));
   if (!only || !lifts()) return;

@@ -42,6 +42,8 @@ export function passedOver(work: Work, choice: ChosenStep): boolean {
   return reports && onlyBelow(step, clause);
 }
 
+const ONLY: ReadonlySet<string> = new Set(['only', 'just', 'nur', 'bloß']);
+
 /** "It stands only on the jack": what it stands on is said to be too little. */
 const onlyBelow = (step: StepPhrases, clause: Clause): boolean =>
   weightOf(step) === 'safety-critical' &&
@@ -50,8 +52,7 @@ const onlyBelow = (step: StepPhrases, clause: Clause): boolean =>
       .slice(piece.from, piece.to)
       .some(
         (token, k, all) =>
-          /^(only|just|nur|bloß)$/.test(token.word) &&
-          /^(on|auf|with|mit)$/.test(all[k + 1]?.word ?? ''),
+          ONLY.has(token.word) && /^(on|auf|with|mit)$/.test(all[k + 1]?.word ?? ''),
       ),
   ) &&
   !step.phrases.some(

@@ -16,6 +16,8 @@ export const PREDICATE: ReadonlySet<CueName> = new Set([
   'ready',
 ]);
 
+const TOLD: ReadonlySet<string> = new Set(['nobody', 'needs', 'need']);
+
 /**
  * Where a line without marks goes from one report to the next: "washers on 1 2 3 injectors next". A new noun behind
  * a report opens a new one if something is said of it; a new verb behind verb and noun does too.
@@ -52,8 +54,7 @@ export function innerCuts(
     const rest = figures.find((figure) => figure.kind === 'rest' && figure.from === i);
     // "Wheels chocked nobody move them", "lift 0.30 right needs another shim": what is told or wanted is new.
     const told =
-      (/^(nobody|needs|need)$/.test(tokens[i]?.word ?? '') && tokens[i - 1]?.word !== 'still') ||
-      isDont(tokens, i);
+      (TOLD.has(tokens[i]?.word ?? '') && tokens[i - 1]?.word !== 'still') || isDont(tokens, i);
     const reported = verb || sizedBefore(figures, cuts.at(-1) ?? from, i);
     const own = reported && subjectWithVerb(tokens, i, to);
     if (!tongue.pack.verbLast && (told || own) && noun && nounFirst && reported && i + 1 < to) {

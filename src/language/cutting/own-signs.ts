@@ -21,7 +21,7 @@ export const isNumberSign = (tokens: readonly Token[], cue: Cue): boolean =>
 export function nameOnly(cue: Cue, tokens: readonly Token[], told: boolean): boolean {
   if (
     cue.to - cue.from !== 1 ||
-    !/^(defect|nearly|good)$/.test(cue.name) ||
+    (cue.name !== 'defect' && cue.name !== 'nearly' && cue.name !== 'good') ||
     !tokens[cue.from]?.entry?.plan
   )
     return false;

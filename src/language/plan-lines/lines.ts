@@ -26,7 +26,8 @@ export function wordsOf(text: string): Word[] {
   for (let found = WORD.exec(text); found; found = WORD.exec(text)) {
     const word = found[0].toLowerCase();
     out.push({
-      word: /['’]/.test(word) ? word.replace('’', "'").replace(/'s$/, '') : word,
+      word:
+        word.includes("'") || word.includes('’') ? word.replace('’', "'").replace(/'s$/, '') : word,
       from: found.index,
       to: found.index + found[0].length,
     });
@@ -67,14 +68,16 @@ function indexOf(lexicon: Lexicon): ReadonlyMap<string, readonly Line[]> {
 }
 
 /** Small words that may stand between the words of a line: "tanks are empty". */
-const BETWEEN = /^(is|are|has|have|been|the|now|all|both|ist|sind|jetzt|alle|beide)$/;
+const BETWEEN: ReadonlySet<string> = new Set(
+  'is are has have been the now all both ist sind jetzt alle beide'.split(' '),
+);
 
 /** How many words the line takes up from here; 0 where it does not stand here. */
 function standsAt(line: readonly string[], words: readonly Word[], at: number): number {
   let here = at + 1;
   for (let k = 1; k < line.length; k += 1) {
     while (words[here]?.word !== line[k]) {
-      if (!BETWEEN.test(words[here]?.word ?? '')) return 0;
+      if (!BETWEEN.has(words[here]?.word ?? '')) return 0;
       here += 1;
     }
     here += 1;

@@ -1,9 +1,10 @@
 // Later, tomorrow, after dinner, next: it is still to come.
 import { cueOf, hasCue, startOf, textOf } from '../clause.ts';
 import type { Examples, Rule } from '../stance.ts';
+import type { Token } from '../tidy/token.ts';
 
 /** The sign of an arrow with "soon" under it. */
-const isSoonSign = (token: { readonly word: string }) => /^[🔜⏭]/u.test(token.word);
+const isSoonSign = (token: Token) => token.kind !== 'word' && /^[🔜⏭]/u.test(token.word);
 
 export const later: Rule = {
   name: 'later',

@@ -1,4 +1,5 @@
 // Cuts tidied text into tokens: words, numbers, codes, marks and signs. Splits figures from their units.
+import { keepAnswers } from './kept-answers.ts';
 import { type Token, tokenOf } from './token.ts';
 
 /** What cutting must know of words: whether letters are a unit, a word, or stand before a number. */
@@ -25,8 +26,69 @@ const PIECE =
 
 export const TROUBLE_CODE = /^[pcbu][0-3][0-9a-f]{3}$/;
 
-/** Every token of a tidied text, at most `limit` of them. Linear in the length. */
+/** Every token of a tidied text. Linear in the length. */
 export function cutTokens(text: string, words: CutWords): Token[] {
+  const tokens = cutPlain(text, words) ?? cutAny(text, words);
+  return joinMarks(joinSlashes(tokens), words);
+}
+
+const isDigit = (code: number): boolean => code >= 48 && code <= 57;
+const isOfWord = (code: number): boolean =>
+  isDigit(code) || (code >= 97 && code <= 122) || (code >= 65 && code <= 90) || code === 39;
+
+/** Where the letters, digits and apostrophes from a place on end. */
+function endOfRun(text: string, from: number): number {
+  let i = from;
+  while (isOfWord(text.charCodeAt(i))) i += 1;
+  return i;
+}
+
+/** Where the points and commas end that digits follow: ".5" and ",000" behind "1". */
+function endOfPoints(text: string, from: number): number {
+  let i = from;
+  for (;;) {
+    const code = text.charCodeAt(i);
+    if ((code !== 46 && code !== 44) || !isDigit(text.charCodeAt(i + 1))) return i;
+    i += 1;
+    while (isDigit(text.charCodeAt(i))) i += 1;
+  }
+}
+
+function hasDigit(text: string, from: number, to: number): boolean {
+  for (let i = from; i < to; i += 1) if (isDigit(text.charCodeAt(i))) return true;
+  return false;
+}
+
+/** The tokens of a text in plain letters, cut letter by letter; undefined where it has others. */
+function cutPlain(text: string, words: CutWords): Token[] | undefined {
+  for (let i = 0; i < text.length; i += 1) if (text.charCodeAt(i) > 127) return undefined;
+  const tokens: Token[] = [];
+  let end = -1;
+  let i = 0;
+  while (i < text.length) {
+    const code = text.charCodeAt(i);
+    if (code === 32 || (code >= 9 && code <= 13 && code !== 10)) {
+      i += 1;
+      continue;
+    }
+    const from = i;
+    const glued = from === end;
+    const run = endOfRun(text, from);
+    if (run === from) {
+      end = i = from + 1;
+      tokens.push(tokenOf('mark', text.charAt(from), from, end, glued));
+      continue;
+    }
+    const points = endOfPoints(text, run);
+    end = i = points > run ? endOfRun(text, points) : run;
+    const piece = text.slice(from, end);
+    if (points === run && !hasDigit(text, from, run)) tokens.push(wordToken(piece, from, glued));
+    else cutPiece(piece, from, glued, words, tokens, text);
+  }
+  return tokens;
+}
+
+function cutAny(text: string, words: CutWords): Token[] {
   const tokens: Token[] = [];
   PIECE.lastIndex = 0;
   let end = -1;
@@ -40,7 +102,7 @@ export function cutTokens(text: string, words: CutWords): Token[] {
       tokens.push(tokenOf(kind, piece, from, end, glued));
     } else cutPiece(piece, from, glued, words, tokens, text);
   }
-  return joinMarks(joinSlashes(tokens), words);
+  return tokens;
 }
 
 const HAS_FIGURE = /[\d½¼¾⅓⅔⅛⅜⅝⅞]/;
@@ -61,7 +123,7 @@ function cutPiece(
     return;
   }
   if (!HAS_FIGURE.test(lower)) {
-    out.push(wordToken(piece, lower, from, glued));
+    out.push(wordToken(piece, from, glued));
     return;
   }
   const runs = [...lower.matchAll(RUN)];
@@ -93,7 +155,7 @@ function cutPiece(
     const stuck = run.index > 0 || glued;
     if (/^[\d½¼¾⅓⅔⅛⅜⅝⅞]/.test(part)) numberTokens(part, at, stuck, out, text);
     else if (part === '.' || part === ',') out.push(tokenOf('mark', part, at, at + 1, true));
-    else out.push(wordToken(piece.slice(run.index, run.index + part.length), part, at, stuck));
+    else out.push(wordToken(piece.slice(run.index, run.index + part.length), at, stuck));
   }
 }
 
@@ -115,9 +177,32 @@ function splits(runs: readonly string[], words: CutWords): boolean {
 
 const CAPITAL = /^\p{Lu}/u;
 
-function wordToken(piece: string, lower: string, from: number, glued: boolean): Token {
+type Written = { readonly word: string; readonly capital: boolean };
+
+/** What a written word is in small letters, kept in a bounded number: most words are written again and again. */
+const written = keepAnswers<Written>();
+
+function writtenOf(piece: string): Written {
+  const have = written.get(piece);
+  if (have) return have;
+  const small = piece.toLowerCase();
+  const lower = small.length === piece.length ? small : piece;
   const quoted = lower.includes("'");
   const word = lower === "'s" ? 'is' : quoted ? lower.replace(/^'+|'+$/g, '') : lower;
+  // A letter that has a small form and is not it: no text without capitals comes to the second test.
+  const made = { word: asName(word), capital: piece !== lower && CAPITAL.test(piece) };
+  if (piece.length <= LONGEST) written.keep(piece, made);
+  return made;
+}
+
+/** Longer words are no words of a language, and are not kept. */
+const LONGEST = 40;
+
+/** The same text as the engine keeps it for the names of fields: it is found fastest in every table of words. */
+const asName = (word: string): string => Object.keys({ [word]: 0 })[0] ?? word;
+
+function wordToken(piece: string, from: number, glued: boolean): Token {
+  const { word, capital } = writtenOf(piece);
   return {
     kind: 'word',
     word,
@@ -126,8 +211,7 @@ function wordToken(piece: string, lower: string, from: number, glued: boolean): 
     glued,
     value: undefined,
     doubtful: false,
-    // A letter that has a small form and is not it: no text without capitals comes to the second test.
-    capital: piece !== lower && CAPITAL.test(piece),
+    capital,
     entry: undefined,
     mended: undefined,
   };
