@@ -136,6 +136,20 @@ export type UsualWords = {
   readonly not?: readonly string[];
 };
 
+/** Words for how a loose part is held. A star stands for any ending. */
+export type HeldWords = {
+  /** A part that hangs or sticks. */
+  readonly held: readonly string[];
+  /** It is back where it belongs. */
+  readonly back: readonly string[];
+  /** In a title: the step is itself a holding. */
+  readonly holds: readonly string[];
+  /** A title that begins so takes something off or out. */
+  readonly loosens: readonly string[];
+  /** A title that begins so brings a figure up. */
+  readonly builds: readonly string[];
+};
+
 export type LanguagePack = {
   readonly code: string;
   /** Words so frequent that they tell which language a message is in. */
@@ -151,6 +165,7 @@ export type LanguagePack = {
   readonly states: Readonly<Record<string, readonly ActionClass[]>>;
   readonly cues: Readonly<Partial<Record<CueName, readonly string[]>>>;
   /** Phrases by the command they stand for; "*" stands for any one word. */
+  readonly held?: HeldWords;
   readonly commands: Readonly<Record<string, readonly string[]>>;
   /** Questions for a figure of the plan, and for a calculation of the trade. */
   readonly limitPhrases: readonly string[];

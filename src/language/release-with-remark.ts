@@ -1,25 +1,13 @@
 // "Straps look good, release strap gearbox": a remark before the order that lets a hold point go.
 import type { Act } from '../../shared/reading.ts';
-import { hasCue } from './clause.ts';
+import { signsAgainst, speaksAgainst } from './against.ts';
 import { commandOf } from './command-act.ts';
 import type { ReadContext } from './context.ts';
 import type { Lexicon } from './lexicon.ts';
 import { type Message, prepare } from './message.ts';
 
 const ORDER = /^(.{3,80}?)[,.;]\s+((?:please\s+)?release\s.*)$/i;
-const AGAINST = [
-  'not',
-  'not-yet',
-  'no',
-  'condition',
-  'doubt',
-  'wait-for',
-  'question-word',
-  'question-start',
-  'cannot',
-  'needs',
-  'defect',
-] as const;
+const AGAINST = signsAgainst();
 
 /** The release that a message ends with, where nothing in the remark before it holds it back. */
 export function releaseWithRemark(
@@ -32,8 +20,7 @@ export function releaseWithRemark(
   const order = found?.[2];
   if (!found?.[1] || order === undefined || /["“”„«»?>]/.test(text)) return undefined;
   const remark = prepare(found[1], lexicon, context);
-  if (remark.clauses.some((clause) => AGAINST.some((name) => hasCue(clause, name))))
-    return undefined;
+  if (remark.clauses.some((clause) => speaksAgainst(clause, AGAINST))) return undefined;
   const act = commandOf(prepare(order, lexicon, context), lexicon, context);
   if (act?.command !== 'release' || act.step === undefined) return undefined;
   return { ...act, span: [text.length - order.length, text.length] };

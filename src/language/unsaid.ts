@@ -1,7 +1,9 @@
 // Hopes, orders, hearsay and talk of other places: words that look like a report and say none.
 import type { Act } from '../../shared/reading.ts';
 import type { ReadResult } from './context.ts';
+import { heldPatterns, standsAgainst } from './held-instead.ts';
 import type { Lexicon } from './lexicon.ts';
+import { isOrder } from './order-given.ts';
 import { SIGNS } from './rules/unsaid/index.ts';
 import type { Sign } from './rules/unsaid/sign.ts';
 
@@ -25,68 +27,6 @@ function around(text: string, [from, to]: Act['span']): string {
 }
 
 const REPORTS: ReadonlySet<string> = new Set(['done', 'partial', 'started']);
-
-const BASE =
-  /(?:^|[,;.] *|\b(?:said|says|told (?:me|us)) (?:to )?)((?:[a-z-]+ ){0,2}?)([a-z-]+) (?:it|them|her|him)\b/i;
-
-/** "Pressure test it to 1.2": a verb in its bare form with its object behind it, and nothing before it. */
-function isOrder(text: string, lexicon: Lexicon): boolean {
-  const found = BASE.exec(text);
-  if (!found?.[2]) return false;
-  const verb = found[2].toLowerCase();
-  const before = (found[1] ?? '').trim().toLowerCase();
-  const look = (word: string) =>
-    lexicon.tongues
-      .map((tongue) => tongue.vocabulary.look(word, false))
-      .find((one) => one.parts.some((part) => part.entry.forms.length > 0));
-  const forms = look(verb)?.parts[0]?.entry.forms ?? [];
-  if (!forms.includes('base') || forms.includes('past')) return false;
-  // Before it only what belongs to the verb: "pressure test", "road test".
-  const joined = `${before} ${verb}`.trim();
-  return (
-    before === '' ||
-    /^(?:please|just|now|now just|so|ok)$/.test(before) ||
-    lexicon.plan.steps.some((step) => step.title.toLowerCase().startsWith(joined))
-  );
-}
-
-const UNIT_ONLY = /^[\s\d.,;-]*(?:bar|nm|mm|deg|°c?|c|l|ltr|litres?|psi|kpa|v|a|%)?\s*$/i;
-
-const HELD = /\b(?:hung|tied|strapped|slung|cable[- ]tied|rusted|seized|corroded|hangs|hanging)\b/i;
-const BACK = /\b(?:back|on|refit\w*|fitted|reconnected|in)\b/i;
-
-/** Steps that are themselves a holding: "box strapped" behind "engine propped". */
-const HOLDS = /\b(?:strap|sling|support|hang|tie|prop|secure|hold|set)\b/i;
-
-const looseTitle =
-  /^(?:remove|take|draw|disconnect|unplug|loosen|drain|slacken|pull|unbolt|lift out)\b/i;
-
-/** A report that another act of the same message stands against: the figure of a thing not done, a part tied up. */
-function standsAgainst(
-  act: Act,
-  acts: readonly Act[],
-  text: string,
-  title: string,
-  isLoose: (one: Act) => boolean,
-): boolean {
-  const own = text.slice(act.span[0], act.span[1]);
-  const denied = acts.some((one) => one.kind === 'not-done' && one.step !== act.step);
-  if (denied && UNIT_ONLY.test(own)) return true;
-  const upwards = /^(?:build|fill|raise|pump|top|warm|charge)\b/i.test(title);
-  if (upwards && /\bdown to\b/i.test(own)) return true;
-  if (act.kind === 'started' && /\bbefore \w+ing\b/i.test(own)) return true;
-  if (act.kind === 'started' && /^\s*start (?:the|it|her)\b/i.test(own)) return true;
-  const earlier = acts.some(
-    (one) =>
-      one !== act &&
-      one.span[0] <= act.span[0] &&
-      /^(done|partial)$/.test(one.kind) &&
-      isLoose(one),
-  );
-  return (
-    earlier && !looseTitle.test(title) && !HOLDS.test(title) && HELD.test(own) && !BACK.test(own)
-  );
-}
 
 const LAID = /^on the (?:floor|bench|pallet|ground|deck|trolley|table)/;
 
@@ -156,15 +96,16 @@ export function withoutUnsaid(
 ): ReadResult {
   if (!read.acts.some((act) => REPORTS.has(act.kind))) return read;
   const order = isOrder(text, lexicon);
+  const held = heldPatterns(lexicon);
   const isLoose = (one: Act) =>
-    looseTitle.test(lexicon.plan.stepById.get(one.step ?? '')?.title ?? '');
+    held.loosens.test(lexicon.plan.stepById.get(one.step ?? '')?.title ?? '');
   const counted = withCounts(read.acts);
   let changed = counted.length < read.acts.length;
   const acts = counted.flatMap((act): Act[] => {
     if (!REPORTS.has(act.kind) || act.step === undefined) return [act];
     const title = lexicon.plan.stepById.get(act.step)?.title ?? '';
     const verdict =
-      order || standsAgainst(act, counted, text, title, isLoose)
+      order || standsAgainst(act, counted, text, title, held, isLoose)
         ? 'drop'
         : verdictOf(act, text, lexicon, isLoose(act), off);
     if (verdict === undefined) return [act];

@@ -1,30 +1,13 @@
 // "Fired it up", "drove it over the pit": how people say that an engine ran, a vehicle moved, a pedal was pressed.
 import type { Act } from '../../shared/reading.ts';
-import { hasCue } from './clause.ts';
+import { signsAgainst, speaksAgainst } from './against.ts';
 import type { ReadContext, ReadResult } from './context.ts';
 import type { Lexicon } from './lexicon.ts';
 import { prepare } from './message.ts';
 import { WAYS } from './rules/ways/index.ts';
 
-const AGAINST = [
-  'not',
-  'not-yet',
-  'no',
-  'future',
-  'later',
-  'condition',
-  'doubt',
-  'wish',
-  'must',
-  'question-word',
-  'question-start',
-  'question-tag',
-  'wait-for',
-  'cannot',
-  'needs',
-  'nearly',
-  'other-vehicle',
-] as const;
+/** "Spun it over on the key": the word for a spun bearing is the way of saying it. */
+const AGAINST = signsAgainst('defect');
 
 /** Adds the act that a way of saying stands for, where the words were read as nothing or as something found. */
 export function withWaysOfSaying(
@@ -46,14 +29,17 @@ export function withWaysOfSaying(
     if (!item) continue;
     const span: Act['span'] = [found.index, found.index + found[0].length];
     const touches = (act: Act) => act.span[0] < span[1] && act.span[1] > span[0];
-    if (read.acts.some((act) => touches(act) && act.kind !== 'finding')) continue;
+    // "Started her up" is its start and not the beginning of one.
+    const gives = (act: Act) =>
+      act.kind === 'finding' || (act.kind === 'started' && act.step === item.id);
+    if (read.acts.some((act) => touches(act) && !gives(act))) continue;
     const at = (token: { from: number } | undefined) => token?.from ?? 0;
     const message = prepare(text, lexicon, context);
     const clause = message.clauses.find((one) => {
       const to = message.tokens[(one.pieces.at(-1)?.to ?? 1) - 1]?.to ?? 0;
       return at(message.tokens[one.pieces[0]?.from ?? 0]) <= span[0] && to > span[0];
     });
-    if (!clause || clause.question || AGAINST.some((name) => hasCue(clause, name))) continue;
+    if (!clause || clause.question || speaksAgainst(clause, AGAINST)) continue;
     return {
       ...read,
       acts: [

@@ -1,4 +1,6 @@
 // A clause that is the plan's own words for a step, where nothing in its sentence speaks against it.
+
+import { signsAgainst } from '../against.ts';
 import type { Clause } from '../clause.ts';
 import type { Lexicon } from '../lexicon.ts';
 import type { StepPhrases } from '../match/phrases.ts';
@@ -17,29 +19,10 @@ import {
   wordsOf,
 } from './lines.ts';
 
-const AGAINST: ReadonlySet<CueName> = new Set([
-  'not',
-  'not-yet',
-  'left-to-do',
-  'future',
-  'later',
-  'condition',
-  'doubt',
-  'next',
-  'wish',
-  'mistake',
-  'still',
-  'except',
-  'cannot',
-  'wait-for',
-  'needs',
-  'question-word',
-  'question-start',
-  'question-tag',
-  'nearly',
-  'other-vehicle',
-  'private',
-]);
+/** A plan's words may themselves say that nothing is wrong: "no leaks". */
+const AGAINST: ReadonlySet<CueName> = new Set(
+  signsAgainst('no', 'none', 'defect', 'ready', 'must'),
+);
 
 /** Words that may stand beside any workshop's words for a step: "casing clean, no cracks in it". */
 const BESIDE =

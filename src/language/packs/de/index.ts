@@ -5,6 +5,7 @@ import type { CueName, LanguagePack } from '../../pack.ts';
 import { commands, figurePhrases, limitPhrases } from './commands.ts';
 import { cuesAsWritten } from './cues.ts';
 import { forms, root } from './forms.ts';
+import { held } from './held.ts';
 import { nouns } from './nouns.ts';
 import { letters, numbers, ordinals, positionNouns, sides, stageNouns, units } from './numbers.ts';
 import { sameThing } from './same-thing.ts';
@@ -48,6 +49,7 @@ export const german: LanguagePack = bareTables({
   adverbs,
   states,
   cues,
+  held,
   commands,
   limitPhrases,
   figurePhrases,

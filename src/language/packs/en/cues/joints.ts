@@ -23,6 +23,8 @@ export const joints: Cues = {
     'which',
   ],
   'set-phrase': [
+    'like a dream',
+    'went like a dream',
     'can not be bothered',
     'could not be bothered',
     'can not find a',

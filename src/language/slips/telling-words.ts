@@ -1,7 +1,7 @@
 // Words that turn a report, place it or name its work: a stranger that may be one of them may change what was said.
-import type { Tongue } from './lexicon.ts';
+import type { Tongue } from '../lexicon.ts';
+import type { CueName } from '../pack.ts';
 import { slipsBetween } from './near-words.ts';
-import type { CueName } from './pack.ts';
 
 /** Signs that deny, doubt, limit, ask, put off or pass on. */
 const TURNING_SIGNS: readonly CueName[] = [
@@ -33,7 +33,7 @@ const TURNING_SIGNS: readonly CueName[] = [
 ];
 
 /** The joints over which a place or a denial is shared, and heads of passed-on text. */
-const JOINING = ['and', 'but', 'only', 'fwd', 'und', 'aber', 'nur', 'bis', 'auf'];
+const JOINING = ['and', 'but', 'only', 'fwd', 'und', 'aber', 'nur', 'bis', 'auf', 'sind'];
 
 /** Signs that a word of its own may stand for by a slip: "clamps done bat 6". */
 const SHORT_SIGNS: readonly CueName[] = ['not', 'still', 'except', 'left-to-do'];

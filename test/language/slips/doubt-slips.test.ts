@@ -1,9 +1,9 @@
 // Words that may have been meant for others: counted slips, and questions where another word would turn the report.
 import { expect, it } from 'vitest';
-import { slipsBetween, slipsFor } from '../../src/language/near-words.ts';
-import { readMessage } from '../../src/language/read.ts';
-import { holdsGlued, nearTo, tellingWords } from '../../src/language/telling-words.ts';
-import { lexiconFor } from './plans.ts';
+import { readMessage } from '../../../src/language/read.ts';
+import { slipsBetween, slipsFor } from '../../../src/language/slips/near-words.ts';
+import { holdsGlued, nearTo, tellingWords } from '../../../src/language/slips/telling-words.ts';
+import { lexiconFor } from '../plans.ts';
 
 it.each([
   // Counted by hand: one letter changed, dropped, added, swapped; two of them.
