@@ -9,15 +9,16 @@ import { type RegisteredTool, ToolRegister } from '../shared/tools.ts';
 import { benchChannel } from './chat/bench/bench-channel.ts';
 import type { BenchNetwork } from './chat/bench/bench-options.ts';
 import type { BenchView } from './chat/bench/bench-view.ts';
-import { removeOldTalk } from './chat/bench/talk/removal.ts';
 import { terminalBench } from './chat/bench/terminal.ts';
 import type { Channel } from './chat/channel.ts';
 import { documentPdf } from './chat/document-pdf.ts';
 import type { SlackParts } from './chat/slack/slack-channel.ts';
 import { slackTokensFrom } from './chat/slack/tokens.ts';
+import { removeOldFromBench } from './cli/bench-removal.ts';
 import { chooseStore, holdBench, servesBench } from './cli/choose-store.ts';
 import { diskTrouble } from './cli/known-trouble.ts';
 import { settingsWriter } from './cli/settings-writer.ts';
+import { sharedWorkshop } from './cli/shared-workshop.ts';
 import { teamsFor } from './cli/teams-start.ts';
 import { readSettings } from './desk/settings-file.ts';
 import { type Workshop, workshopOf } from './desk/workshop.ts';
@@ -134,7 +135,7 @@ export const toolsIn = async (folder: string): Promise<readonly RegisteredTool[]
 export type Started = {
   readonly address: string | undefined;
   /** A code that lets one device in for a person, where the bench is open to the network. */
-  readonly letIn?: (person: string) => { readonly code: string } | undefined;
+  readonly letIn?: (person: string) => Promise<{ readonly code: string } | undefined>;
   readonly healthAddress: string | undefined;
   readonly workshop: Workshop;
   readonly running: RunningFloor;
@@ -247,7 +248,10 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
   });
   const opened = await store.open();
   const withBench = servesBench(options.env);
-  if (withBench) await holdBench(store);
+  if (withBench && options.terminal) await holdBench(store);
+  const shelf = store.shared?.shelf;
+  const common =
+    shelf && (await sharedWorkshop(shelf, settings, plans, clock, (why) => log('warn', why)));
   for (const aside of opened.setAside)
     says.push(
       `${aside.file} could not be read (${aside.why}) and was set aside as ${aside.movedTo}. The other jobs go on.`,
@@ -257,7 +261,7 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
   if (keepDays !== undefined) {
     const limit = limitOf(clock(), keepDays);
     const kept = threadsToKeep(await store.list(), limit);
-    await removeOldTalk(join(options.folder, 'bench'), limit, kept);
+    await removeOldFromBench(store, options.folder, limit, kept);
   }
 
   let running: RunningFloor | undefined;
@@ -276,6 +280,7 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
       ? undefined
       : benchChannel({
           folder: join(options.folder, 'bench'),
+          ...(shelf ? { shelf } : {}),
           port: options.port,
           host: options.host ?? '127.0.0.1',
           ...(options.network ? { network: options.network } : {}),
@@ -300,12 +305,14 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
               return new Set(views.map((job) => job.plan.plan));
             },
             write: async (plan, text) => {
+              if (common) return common.writePlan(plan, text);
               const folder = ownPlans ?? join(options.folder, 'plans');
               await writeWhole(diskFiles, join(folder, `${plan}.yaml`), Buffer.from(text));
             },
             clock,
           }),
-          ...(options.loadDemo && (await knowsDemoPeople(settings))
+          // Its times are those of a clock of this process, and with a database another one may work it off.
+          ...(options.loadDemo && !shelf && (await knowsDemoPeople(settings))
             ? {
                 loadDemo: async () =>
                   void (
@@ -339,6 +346,7 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
   const teams = await teamsFor(options.workspace ? {} : options.env, options.folder, settings, {
     clock,
     store,
+    ...(shelf ? { shelf } : {}),
     log,
   });
   if (teams) channels.push(teams.channel);
@@ -354,14 +362,13 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
     schedule,
     clock,
     log,
-    takeIn: settingsWriter(
-      options.folder,
-      () => (running?.floor.workshop ?? workshop).settings,
-      clock,
-    ),
+    takeIn:
+      common?.takeIn ??
+      settingsWriter(options.folder, () => (running?.floor.workshop ?? workshop).settings, clock),
     watch: health.count,
   });
   const made = running;
+  common?.begin(made.changeSettings);
   health.watch({
     clock,
     folder: options.folder,
@@ -376,6 +383,7 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
     await made.start();
   } catch (error) {
     // What was begun would keep the process alive.
+    common?.stop();
     await made.stop();
     await healthPort?.stop();
     throw error;
@@ -385,12 +393,13 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
   log('info', 'started', { version: VERSION, channels: channels.map(({ name }) => name) });
   return {
     address: bench?.address(),
-    letIn: (person) => bench?.letIn(person),
+    letIn: async (person) => bench?.letIn(person),
     healthAddress: healthPort?.address,
     workshop,
     running: made,
     says,
     stop: async () => {
+      common?.stop();
       await made.stop();
       await healthPort?.stop();
       log('info', 'stopped', { postsLeft: made.backlog() });

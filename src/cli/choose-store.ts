@@ -29,12 +29,26 @@ export const workshopKey = (env: Env, settings: Pick<Settings, 'workshop'>): str
   env.CHARGEHAND_WORKSHOP?.trim() || settings.workshop;
 
 /**
- * With a database several processes may run at once, and the bench page, whose talk is kept in a folder, would be one
- * of many; so it is there only where nothing else is set up.
+ * Beside Slack or Teams in a database the bench page is there when it is asked for: it costs every post a second time. All
+ * processes have to be told the same, for any of them may post for all.
  */
-export const servesBench = (env: Env): boolean =>
-  databaseFrom(env) === undefined ||
-  (slackTokensFrom(env).kind === 'none' && teamsCredentialsFrom(env).kind === 'none');
+export const servesBench = (env: Env): boolean => {
+  const asked = env.CHARGEHAND_BENCH?.trim().toLowerCase();
+  if (asked && asked !== 'on' && asked !== 'off')
+    throw new StoreTrouble(
+      'not-fitting',
+      'CHARGEHAND_BENCH says neither on nor off:',
+      'the environment',
+      'Write on, off, or take it out.',
+    );
+  return (
+    databaseFrom(env) === undefined ||
+    asked === 'on' ||
+    (asked !== 'off' &&
+      slackTokensFrom(env).kind === 'none' &&
+      teamsCredentialsFrom(env).kind === 'none')
+  );
+};
 
 export const chooseStore = async (
   env: Env,
@@ -51,16 +65,16 @@ export const chooseStore = async (
   return postgresStore({ ...parts, url, workshop: workshopKey(env, settings) });
 };
 
-/** With the bench page on a database, one process serves it: a second one would show half of the talk. */
+/** A terminal's talk is on its own machine: with it in a database, no second process posts to another one. */
 export const holdBench = async (store: ChosenStore): Promise<void> => {
   if (!('shared' in store) || !store.shared) return;
   const { shared } = store;
   if (!(await shared.lease('bench', 30)))
     throw new StoreTrouble(
       'locked',
-      'Another process serves the bench page on this database:',
+      'Another process with a terminal works on this database:',
       'the database',
-      'Stop it first, or set up Slack or Teams: they may be served by many.',
+      'Stop it first, or start without --terminal: the bench page may be served by many.',
     );
   setInterval(() => void shared.lease('bench', 30).catch(() => undefined), 10_000).unref();
 };

@@ -3,13 +3,12 @@ import { readFile, rename, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import type { Settings } from '../../shared/settings.ts';
-import { removePersonFromPasses } from '../chat/bench/door/passes.ts';
-import { removePersonFromTalk } from '../chat/bench/talk/removal.ts';
 import { typedWithout } from '../desk/names-out.ts';
 import { readSettings } from '../desk/settings-file.ts';
 import { markWithout, type WhoGoes } from '../floor/marks-without.ts';
 import { filesSetAside } from '../store/read-only.ts';
 import { counted } from './backup.ts';
+import { forgetOnBench } from './bench-removal.ts';
 import type { ChosenStore } from './choose-store.ts';
 import { complain } from './complain.ts';
 import { dataFolder, jobsFolder } from './job-folder.ts';
@@ -67,8 +66,7 @@ export const run = async (args: readonly string[]): Promise<number> => {
   const { jobs, lines, marks } = await onStoppedStore(values.data, async (store) => ({
     marks: await cleanMarks(store, { names, ids: [...ids, ...names] }),
     jobs: await store.removePerson(names),
-    lines: await removePersonFromTalk(join(folder, 'bench'), names),
-    passes: await removePersonFromPasses(join(folder, 'bench'), names),
+    lines: await forgetOnBench(store, folder, names),
   }));
   await cleanLog(join(folder, 'chargehand.log'), names);
   const what = `Removed ${names.map((each) => `"${each}"`).join(', ')} from ${counted(jobs, 'job')}, ${counted(marks, 'note')} of what waits and ${counted(lines, 'line')} on the bench.`;

@@ -1,9 +1,8 @@
 // `chargehand retain --days N`: the words of messages go once their job is over for so many days.
-import { join } from 'node:path';
 import { parseArgs } from 'node:util';
-import { removeOldTalk } from '../chat/bench/talk/removal.ts';
 import { limitOf, removeOldTexts, threadsToKeep } from '../floor/retention.ts';
 import { counted } from './backup.ts';
+import { removeOldFromBench } from './bench-removal.ts';
 import { complain } from './complain.ts';
 import { dataFolder } from './job-folder.ts';
 import { onStoppedStore } from './stopped-store.ts';
@@ -32,7 +31,7 @@ export const run = async (
     const kept = threadsToKeep(await store.list(), limit);
     return {
       removed: await removeOldTexts(store, days, now, one, true),
-      lines: await removeOldTalk(join(dataFolder(values.data), 'bench'), limit, kept),
+      lines: await removeOldFromBench(store, dataFolder(values.data), limit, kept),
     };
   });
   process.stdout.write(

@@ -25,9 +25,9 @@ const readEnvFile = (): void => {
 };
 
 /** The first controller comes in with a code from this machine, and lets the others in. */
-const openedToNetwork = ({ workshop, letIn }: Started): string => {
+const openedToNetwork = async ({ workshop, letIn }: Started): Promise<string> => {
   const controller = workshop.settings.people.find(({ roles }) => roles.includes('controller'));
-  const made = controller && letIn?.(controller.name);
+  const made = controller && (await letIn?.(controller.name));
   return made
     ? `${controller.name} comes in with the code ${made.code} within ten minutes, and lets the others in under "Who comes in". Each start gives a new code.`
     : 'Name a controller in the settings, so that somebody can let people in.';
@@ -106,7 +106,7 @@ export const run = async (args: readonly string[]): Promise<number> => {
   for (const line of started.says) process.stderr.write(`${line}\n`);
   if (started.address)
     process.stdout.write(
-      `${started.workshop.settings.workshop}: ${started.address}\n${network.kind === 'found' ? openedToNetwork(started) : 'Open it in a browser on this machine.'} Stop with Ctrl-C. Data folder: ${folder}\n`,
+      `${started.workshop.settings.workshop}: ${started.address}\n${network.kind === 'found' ? await openedToNetwork(started) : 'Open it in a browser on this machine.'} Stop with Ctrl-C. Data folder: ${folder}\n`,
     );
   if (started.healthAddress)
     process.stdout.write(

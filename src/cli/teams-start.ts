@@ -17,7 +17,7 @@ export const teamsFor = async (
   env: NodeJS.ProcessEnv,
   folder: string,
   settings: Settings,
-  parts: Pick<TeamsParts, 'clock' | 'store' | 'log'>,
+  parts: Pick<TeamsParts, 'clock' | 'store' | 'shelf' | 'log'>,
 ): Promise<TeamsJoined | undefined> => {
   const found = teamsCredentialsFrom(env);
   if (found.kind === 'none') return undefined;

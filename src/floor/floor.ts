@@ -1,6 +1,6 @@
 // The floor: takes deliveries from the channels, keeps them, hands them to the desk job by job, and posts what it says.
 import type { Delivery } from '../../shared/delivery.ts';
-import type { Person } from '../../shared/settings.ts';
+import type { Person, Settings } from '../../shared/settings.ts';
 import type { Channel, Intake } from '../chat/channel.ts';
 import { foundBy } from '../desk/answers/history.ts';
 import type { Needs } from '../desk/asking/answer-asked.ts';
@@ -121,6 +121,8 @@ export type RunningFloor = {
   readonly onChange: (listener: (job: string) => void) => () => void;
   /** A job was changed on the disk by others than the floor: it is read again when it is next needed. */
   readonly forget: (job: string) => void;
+  /** Somebody was taken in by another process: from now on everybody sees them. */
+  readonly changeSettings: (settings: Settings) => void;
 };
 
 export const makeFloor = (options: FloorOptions): RunningFloor => {
@@ -143,6 +145,11 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
   let stopping = false;
 
   const openEntries = index.open;
+
+  const changeSettings = (settings: Settings): void => {
+    change(settings);
+    shared = surroundings(settings, workshop.tools);
+  };
 
   /** Times in the record carry the workshop's own offset, so that what is shown from them is its time of day. */
   const local = (iso: string): string => localIso(iso, workshop.settings.zone);
@@ -370,10 +377,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     strangers: makeStrangers({
       floor: () => floor,
       takeIn: options.takeIn,
-      changed: (settings) => {
-        change(settings);
-        shared = surroundings(settings, workshop.tools);
-      },
+      changed: changeSettings,
       work: (delivery) => work(delivery),
     }),
     tellControllers: async (delivery, card) => {
@@ -523,9 +527,8 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
             return (kept && placeFromText(kept)) || options.homes[name];
           },
           refsOf: async (job) => {
-            const found = await shelved(job);
             const stored = await store.load(job);
-            return { threads: found?.threads ?? stored?.threads ?? [], posts: stored?.posts ?? [] };
+            return { threads: stored?.threads ?? [], posts: stored?.posts ?? [] };
           },
           threadOpened: async (job, thread) => {
             await lanes.run(`job:${job}`, async () => {
@@ -561,6 +564,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
       await joinChannel({ intake, schedule, clock, log, joined }, channel);
     crew.outbox()?.kick();
     const sweep = async (): Promise<void> => {
+      await later?.look();
       for (const entry of [...openEntries(), ...followed()])
         await onJob(entry.job, undefined, (now, moment) => tick(now.state, moment)).catch(
           (error: Error) =>
@@ -618,6 +622,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
     backlogs: () => crew.outbox()?.backlogs() ?? [],
     idle: () => lanes.idle(),
     onChange,
+    changeSettings,
     forget: (job) => void lanes.run(`job:${job}`, async () => shelf.drop(job)),
   };
 };

@@ -80,7 +80,8 @@ describe("the bench's files changed byte by byte", () => {
             expect(conversation.yard.entries().length).toBeLessThanOrEqual(
               lines.length + inYard.length * 2,
             );
-            for (const each of held.left) expect(each.channel).toMatch(/^(?:bench|slack|teams)$/u);
+            for (const each of await held.left())
+              expect(each.channel).toMatch(/^(?:bench|slack|teams)$/u);
             // It goes on: what is added is there.
             await conversation.add(
               conversation.yard,

@@ -1,6 +1,5 @@
 // The built-in channel: a web page on this machine that needs no account. It is a small chat platform of its own,
 // with a durable conversation, and beside it translates like any other channel.
-import { mkdir } from 'node:fs/promises';
 import { createServer, type RequestListener, type Server } from 'node:http';
 import { createServer as createTlsServer } from 'node:https';
 import type { AddressInfo } from 'node:net';
@@ -10,15 +9,15 @@ import type { BenchOptions } from './bench-options.ts';
 import type { BenchJob } from './bench-view.ts';
 import { answerRequest } from './door/answer-request.ts';
 import type { BenchParts } from './door/bench-parts.ts';
-import { contactSecret, openContacts } from './door/contact.ts';
+import { openContacts } from './door/contact.ts';
 import { openLive } from './door/live.ts';
 import { readPageFiles } from './door/page-files.ts';
 import { type Invitation, openPasses } from './door/passes.ts';
 import { openTries } from './door/tries.ts';
 import { isLoopback, type OwnNames, ownHosts } from './door/who-may-ask.ts';
+import { benchInFolder } from './kept/in-folder.ts';
+import { benchOnShelf } from './kept/on-shelf.ts';
 import { isRefusal } from './refusal.ts';
-import { openArrivals } from './talk/arrivals.ts';
-import { openConversation } from './talk/conversation.ts';
 import { openHandIn } from './talk/hand-in.ts';
 import { openJobThreads } from './talk/job-threads.ts';
 import { openPhotos } from './talk/photos.ts';
@@ -30,7 +29,7 @@ export type BenchChannel = Channel & {
   /** Says or amends something in a person's name, as if it came from the page: for the demonstration. */
   readonly handIn: (delivery: Delivery) => Promise<void>;
   /** A code that lets one device in for this person, made on the bench's own machine; undefined without a network. */
-  readonly letIn: (person: string) => Invitation | undefined;
+  readonly letIn: (person: string) => Promise<Invitation | undefined>;
 };
 
 type Running = {
@@ -69,7 +68,7 @@ export function benchChannel(options: BenchOptions): BenchChannel {
       const result = await now().parts.handIn.take(delivery);
       if (isRefusal(result)) throw new Error(`${result.what}\n${result.doThis}`);
     },
-    letIn: (person) => {
+    letIn: async (person) => {
       const { door } = now().parts;
       return door?.passes.invite(
         { kind: 'own', name: person },
@@ -106,11 +105,10 @@ export function benchChannel(options: BenchOptions): BenchChannel {
 }
 
 async function startBench(options: BenchOptions, intake: Intake): Promise<Running> {
-  const { folder, log, clock } = options;
-  await mkdir(folder, { recursive: true, mode: 0o700 });
-  const conversation = await openConversation(folder, log);
-  const arrivals = await openArrivals(folder, log);
-  const live = openLive();
+  const { folder, log, clock, shelf } = options;
+  const kept = shelf ? await benchOnShelf(shelf, log) : await benchInFolder(folder, log);
+  const { conversation, arrivals } = kept;
+  const live = openLive(conversation.upTo);
   const lately = new Map<string | null, Arrived>();
   // What is posted in the yard may speak of any thread.
   let last: Arrived | undefined;
@@ -127,19 +125,24 @@ async function startBench(options: BenchOptions, intake: Intake): Promise<Runnin
     intake,
     conversation,
     arrivals,
-    photos: await openPhotos(folder),
+    photos: openPhotos(kept.photos),
     handIn,
     threads: openJobThreads(conversation, options.threadOf),
-    contacts: openContacts(await contactSecret(folder)),
+    contacts: openContacts(kept.secret),
     live,
     jobs: jobs.read,
     own: () => own,
     answeredOnPage: new Map(),
     ...(network === undefined
       ? {}
-      : { door: { passes: await openPasses(folder, options.ownCodeOf), tries: openTries() } }),
+      : {
+          door: {
+            passes: await openPasses(kept.papers, options.ownCodeOf),
+            tries: openTries(kept.papers),
+          },
+        }),
   };
-  conversation.onEntry(({ thread, entry }) => live.tell({ kind: 'entry', thread, id: entry.id }));
+  conversation.onEntry(({ thread, id, n }) => live.tell({ kind: 'entry', thread, id }, n));
   const stopListening = options.view.onChange((job) => {
     jobs.forget();
     live.tell({ kind: 'job', job });
@@ -158,8 +161,7 @@ async function startBench(options: BenchOptions, intake: Intake): Promise<Runnin
       : createTlsServer({ ...network.tls, minVersion: 'TLSv1.2' }, answer);
   const closeFiles = async () => {
     stopListening();
-    await conversation.close();
-    await arrivals.close();
+    await kept.close();
   };
   const port = await listen(server, options).catch(async (error: unknown) => {
     await closeFiles();
@@ -193,7 +195,10 @@ async function startBench(options: BenchOptions, intake: Intake): Promise<Runnin
     ),
     address: addressOf(options, port),
     begin: () => {
-      left ??= handIn.takeLeft();
+      kept.begin(() => {
+        left = handIn.takeLeft();
+        return left;
+      });
     },
     finish: async () => {
       live.close();

@@ -1,4 +1,5 @@
 // What the bench is given when it is set up.
+import type { SharedShelf } from '../../store/shared-shelf.ts';
 import type { BenchPlanDesk, BenchView } from './bench-view.ts';
 
 /** The part of a logger the bench uses; pino fits it. */
@@ -26,8 +27,10 @@ export type BenchNetwork = {
 };
 
 export type BenchOptions = {
-  /** The bench's own folder; made when it is missing. */
+  /** The bench's own folder; made when it is missing. Not touched where there is a shelf. */
   readonly folder: string;
+  /** What several processes that serve the page share: talk, passes, photos are on it. */
+  readonly shelf?: SharedShelf;
   /** 0 lets the system choose; `address()` tells which. */
   readonly port: number;
   /** A loopback address, unless `network` is given. */

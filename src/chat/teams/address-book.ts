@@ -22,11 +22,12 @@ export type AddressBook = {
   readonly noteDirect: (person: string, place: string) => Promise<void>;
 };
 
-export const addressBook = (marks: Marks): AddressBook => {
+/** @param isShared whether other processes write too: then what is known here may be old, and is asked for each time */
+export const addressBook = (marks: Marks, isShared = false): AddressBook => {
   const known = new Map<string, Entry>();
   const direct = new Map<string, string>();
   const of = async (place: string): Promise<Entry | undefined> => {
-    const had = known.get(place);
+    const had = isShared ? undefined : known.get(place);
     if (had) return had;
     const text = await marks.mark(`teams:at:${place}`);
     if (text === undefined) return undefined;

@@ -2,6 +2,7 @@
 import { randomBytes } from 'node:crypto';
 import { mkdir, readdir, readFile, rm, stat, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import type { SharedShelf } from '../../store/shared-shelf.ts';
 
 /** Days after which a kept file goes; the service keeps its own copy of a picture that was shown. */
 export const KEEP_DAYS = 30;
@@ -58,4 +59,21 @@ export const pictureShelf = (folder: string): Shelf => ({
       if (facts && now - facts.mtimeMs > KEEP_DAYS * 86_400_000) await rm(file, { force: true });
     }
   },
+});
+
+/** Of several processes any may be asked for what another one posted: then it lies where all of them reach it. */
+export const sharedPictures = (
+  shared: Pick<SharedShelf, 'keepBytes' | 'readBytes' | 'clearBytes'>,
+): Shelf => ({
+  keep: async (bytes, kind) => {
+    const name = `${randomBytes(32).toString('hex')}.${kind}`;
+    await shared.keepBytes(`picture:${name}`, bytes);
+    return name;
+  },
+  take: async (name) => {
+    const kind = NAME.exec(name)?.groups?.kind as Kind | undefined;
+    const bytes = kind && (await shared.readBytes(`picture:${name}`));
+    return kind && bytes ? { bytes, type: KINDS[kind] } : undefined;
+  },
+  clear: () => shared.clearBytes('picture:', KEEP_DAYS),
 });

@@ -1,5 +1,6 @@
 // Teams behind the channel contract: takes what people do there, posts what the desk says, decides nothing about jobs.
 import { App, type AppOptions, type IPlugin } from '@microsoft/teams.apps';
+import type { SharedShelf } from '../../store/shared-shelf.ts';
 import type { Channel, Intake } from '../channel.ts';
 import { Activity } from './activity-form.ts';
 import { addressBook, type Marks } from './address-book.ts';
@@ -8,7 +9,7 @@ import type { TeamsCredentials } from './credentials.ts';
 import { fetchFile } from './fetch-file.ts';
 import { HttpDoor } from './http-door.ts';
 import { outgoing } from './outgoing.ts';
-import { pictureShelf } from './picture-shelf.ts';
+import { pictureShelf, sharedPictures } from './picture-shelf.ts';
 import { spotOf } from './place-id.ts';
 import { TeamsTrouble } from './teams-trouble.ts';
 import { deliveriesOf, personOf, type Surroundings, tenantOf } from './translate-activity.ts';
@@ -20,6 +21,8 @@ export type TeamsParts = {
   readonly store: Marks;
   /** Pictures that people's Teams fetches lie here. */
   readonly folder: string;
+  /** Where several processes share the store, pictures lie here and not in the folder. */
+  readonly shelf?: SharedShelf;
   readonly settings: {
     readonly zone: string;
     readonly people: readonly { readonly name: string; readonly teams?: string | undefined }[];
@@ -75,8 +78,8 @@ export const teamsChannel = (parts: TeamsParts): TeamsChannel => {
   const ids = new Map(
     settings.people.flatMap((each) => (each.teams ? [[each.name, each.teams]] : [])),
   );
-  const book = addressBook(parts.store);
-  const shelf = pictureShelf(parts.folder);
+  const book = addressBook(parts.store, parts.shelf !== undefined);
+  const shelf = parts.shelf ? sharedPictures(parts.shelf) : pictureShelf(parts.folder);
   const door = new HttpDoor({ port: credentials.port, host: credentials.host, shelf, log });
   const services = new Set<string>();
   const app = new App({

@@ -397,7 +397,7 @@ describe.skipIf(!hasChromium)(title, () => {
         expect(await axeFindings(page), where).toEqual([]);
       };
       await at('/enter');
-      await page.getByLabel('Short code').fill(run.bench.letIn('Kim')?.code ?? '');
+      await page.getByLabel('Short code').fill((await run.bench.letIn('Kim'))?.code ?? '');
       await page.getByRole('button', { name: 'Come in' }).click();
       await page.waitForURL(/\/$/);
       await at('/');
@@ -435,7 +435,7 @@ describe.skipIf(!hasChromium)(title, () => {
       expect(new URL(kim.url()).pathname).toBe('/enter');
       await comeIn(kim, 'WRON-GONE');
       await kim.locator('#enter').getByText('This code does not let anybody in').waitFor();
-      await comeIn(kim, run.bench.letIn('Kim')?.code ?? '');
+      await comeIn(kim, (await run.bench.letIn('Kim'))?.code ?? '');
       await kim.getByRole('link', { name: 'Who comes in' }).click();
       await kim.getByRole('button', { name: 'Code for Sam' }).click();
       await kim.getByRole('img', { name: 'QR code that lets Sam in' }).waitFor();
@@ -445,7 +445,7 @@ describe.skipIf(!hasChromium)(title, () => {
       await sam.getByText('posting as').waitFor();
       expect(await sam.getByText('not proved').count()).toBe(0);
       // The QR code: its link holds the token behind the hash.
-      const ayo = await device(`/enter#${run.bench.letIn('Ayo')?.token ?? ''}`);
+      const ayo = await device(`/enter#${(await run.bench.letIn('Ayo'))?.token ?? ''}`);
       await ayo.getByText('You came with a QR code').waitFor();
       // Nothing of it is left in the address, for the history or for whoever looks on.
       expect(ayo.url()).toMatch(/\/enter$/);

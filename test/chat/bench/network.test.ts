@@ -6,6 +6,7 @@ import { join } from 'node:path';
 import { afterEach, beforeAll, describe, expect, it } from 'vitest';
 import type { BenchNetwork } from '../../../src/chat/bench/bench-options.ts';
 import { removePersonFromPasses } from '../../../src/chat/bench/door/passes.ts';
+import { folderPapers } from '../../../src/chat/bench/kept/folder-papers.ts';
 import { type BenchRun, openThread, runBench } from './bench-run.ts';
 import { hasOpenssl, makeCertificate, NAME } from './certificate.ts';
 import { fakeView, job1042, stopFlag } from './fake-view.ts';
@@ -121,7 +122,7 @@ const enter = async (run: BenchRun, code: string, headers: Record<string, string
   ask(run, { path: '/api/enter', body: { code }, headers });
 const cookieOf = (got: Got): string => got.headers['set-cookie']?.[0]?.split(';')[0] ?? '';
 const letIn = async (run: BenchRun, person: string): Promise<string> => {
-  const got = await enter(run, run.bench.letIn(person)?.code ?? '');
+  const got = await enter(run, (await run.bench.letIn(person))?.code ?? '');
   expect(got.status, got.text).toBe(200);
   return cookieOf(got);
 };
@@ -169,7 +170,7 @@ describe.skipIf(!hasOpenssl)(withOpenssl, () => {
 
   it('gives a code once for a secure cookie of 256 random bits, kept on disk as a hash', async () => {
     const run = await overTls([job1042]);
-    const code = run.bench.letIn('Sam')?.code ?? '';
+    const code = (await run.bench.letIn('Sam'))?.code ?? '';
     // As thumbs type it.
     const got = await enter(run, ` ${code.toLowerCase().replace('-', ' ')} `);
     expect(got.status).toBe(200);
@@ -202,7 +203,7 @@ describe.skipIf(!hasOpenssl)(withOpenssl, () => {
   it('keeps passes over a restart, and no codes', async () => {
     const run = await overTls();
     const cookie = await letIn(run, 'Sam');
-    const code = run.bench.letIn('Kim')?.code ?? '';
+    const code = (await run.bench.letIn('Kim'))?.code ?? '';
     await run.bench.stop();
     await run.bench.start(run.floor);
     expect((await ask(run, { path: '/', cookie })).status).toBe(200);
@@ -211,7 +212,7 @@ describe.skipIf(!hasOpenssl)(withOpenssl, () => {
 
   it('lets codes end after ten minutes and passes after thirty days', async () => {
     const run = await overTls();
-    const code = run.bench.letIn('Sam')?.code ?? '';
+    const code = (await run.bench.letIn('Sam'))?.code ?? '';
     later(10);
     expect((await enter(run, code)).status).toBe(401);
     const cookie = await letIn(run, 'Sam');
@@ -223,7 +224,7 @@ describe.skipIf(!hasOpenssl)(withOpenssl, () => {
 
   it('closes the door for a quarter of an hour after five wrong codes, and says until when', async () => {
     const run = await overTls();
-    const code = run.bench.letIn('Sam')?.code ?? '';
+    const code = (await run.bench.letIn('Sam'))?.code ?? '';
     for (let tries = 0; tries < 5; tries += 1) {
       expect((await enter(run, 'AAAA-AAAA')).status).toBe(401);
     }
@@ -233,7 +234,7 @@ describe.skipIf(!hasOpenssl)(withOpenssl, () => {
     // 10:42 UTC is 10:42 in London in March.
     expect(JSON.parse(got.text).what).toContain('until 10:57');
     later(15);
-    expect((await enter(run, run.bench.letIn('Sam')?.code ?? '')).status).toBe(200);
+    expect((await enter(run, (await run.bench.letIn('Sam'))?.code ?? '')).status).toBe(200);
   });
 
   it('is let in by controllers, who end passes too', async () => {
@@ -348,7 +349,7 @@ describe.skipIf(!hasOpenssl)(withOpenssl, () => {
     const body = { code: '246810' };
     expect((await ask(run, { path: '/api/own-code', body, cookie: controller })).status).toBe(200);
     await run.bench.stop();
-    expect(await removePersonFromPasses(run.folder, ['Kim'])).toBe(2);
+    expect(await removePersonFromPasses(folderPapers(run.folder), ['Kim'])).toBe(2);
     expect(await readFile(join(run.folder, 'passes.json'), 'utf8')).not.toContain('Kim');
     await run.bench.start(run.floor);
     expect((await ask(run, { path: '/', cookie: controller })).status).toBe(401);
@@ -406,7 +407,7 @@ describe('behind a proxy', () => {
 
   it('counts wrong codes by the address that the proxy added last, and over all', async () => {
     const run = await behindProxy();
-    const code = run.bench.letIn('Sam')?.code ?? '';
+    const code = (await run.bench.letIn('Sam'))?.code ?? '';
     const from = (address: string, given: string) =>
       enter(run, given, { 'x-forwarded-for': `1.2.3.4, ${address}` });
     for (let tries = 0; tries < 5; tries += 1) await from('10.0.0.1', 'WRONG');
@@ -417,7 +418,7 @@ describe('behind a proxy', () => {
     }
     expect((await from('10.0.0.99', code)).status).toBe(429);
     later(15);
-    const fresh = run.bench.letIn('Sam')?.code ?? '';
+    const fresh = (await run.bench.letIn('Sam'))?.code ?? '';
     expect((await from('10.0.0.99', fresh)).status).toBe(200);
   });
 });

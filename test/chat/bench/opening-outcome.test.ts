@@ -2,6 +2,7 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import type { BenchParts } from '../../../src/chat/bench/door/bench-parts.ts';
 import { openingOutcome } from '../../../src/chat/bench/door/opening-outcome.ts';
+import type { Heard } from '../../../src/chat/bench/talk/conversation.ts';
 import type { Card } from '../../../src/desk/card.ts';
 import { OPEN_FORM } from './fake-view.ts';
 
@@ -15,8 +16,15 @@ const DELIVERY = 'bench:aaaaaaaa1';
 const listened = () => {
   const answeredOnPage = new Map<string, (card: Card) => void>();
   const jobs = new Set<(job: string) => void>();
+  const entries = new Set<(heard: Heard) => void>();
   const parts = {
     answeredOnPage,
+    conversation: {
+      onEntry: (listener: (heard: Heard) => void) => {
+        entries.add(listener);
+        return () => entries.delete(listener);
+      },
+    },
     options: {
       view: {
         onChange: (listener: (job: string) => void) => {
@@ -32,7 +40,12 @@ const listened = () => {
     change: (job: string) => {
       for (const tell of jobs) tell(job);
     },
-    listeners: () => answeredOnPage.size + jobs.size,
+    /** A card that another process posts. */
+    post: (key: string, card: Card) => {
+      const entry = { id: 'p-1', thread: null, at: '2025-03-04T10:42:00.000Z', key, card };
+      for (const tell of entries) tell({ thread: null, id: entry.id, entry, n: 1 });
+    },
+    listeners: () => answeredOnPage.size + jobs.size + entries.size,
   };
 };
 
@@ -50,6 +63,15 @@ describe('openingOutcome', () => {
     const { form, what } = await outcome;
     expect(what).toBe(refusal.text);
     expect(form).toContain('name="vehicle"');
+    expect(bench.listeners()).toBe(0);
+  });
+
+  it('says what another process answered in the yard', async () => {
+    const bench = listened();
+    const outcome = openingOutcome(bench.parts, DELIVERY, '1042');
+    bench.post('bench|_|reply:bench:another', { text: 'Not this one.', blocks: [] });
+    bench.post(`bench|_|reply:${DELIVERY}`, refusal);
+    expect((await outcome).what).toBe(refusal.text);
     expect(bench.listeners()).toBe(0);
   });
 

@@ -56,6 +56,7 @@ async function route(
   const { pathname } = url;
   const frame = await frameFor(request, parts);
   if (isHealthPath(pathname)) return healthAt(parts, request, response, frame, pathname);
+  if (!pathname.startsWith('/page/')) await parts.conversation.refresh();
   if (parts.door !== undefined && frame.pass === undefined && !isOpenToAll(pathname)) {
     const isPageOpening = request.method === 'GET' && request.headers.accept?.includes('text/html');
     if (!isPageOpening) return noPass;

@@ -52,7 +52,7 @@ export type Looking = Frame & { readonly pass?: Pass };
 export async function frameFor(request: IncomingMessage, parts: BenchParts): Promise<Looking> {
   const { name, zone, people } = await parts.options.view.workshop();
   const now = parts.options.clock();
-  const pass = passOf(request, parts, now);
+  const pass = await passOf(request, parts, now);
   const chosen =
     pass?.kind === 'own'
       ? pass.name
@@ -75,7 +75,11 @@ export async function frameFor(request: IncomingMessage, parts: BenchParts): Pro
   };
 }
 
-function passOf(request: IncomingMessage, parts: BenchParts, now: string): Pass | undefined {
+async function passOf(
+  request: IncomingMessage,
+  parts: BenchParts,
+  now: string,
+): Promise<Pass | undefined> {
   if (parts.door === undefined) return undefined;
   const secret = cookieOf(request, PASS_COOKIE);
   return secret === undefined ? undefined : parts.door.passes.passOf(secret, now);

@@ -1,5 +1,5 @@
 // What became of a filled opening form: the job's number once it is open, or the form again with what is wrong.
-
+import type { Card } from '../../../desk/card.ts';
 import { formMarkup } from '../draw/form.ts';
 import type { BenchParts } from './bench-parts.ts';
 
@@ -13,7 +13,7 @@ const LONGEST_MS = 4_000;
  * @returns nothing where neither came in time
  */
 export const openingOutcome = (
-  { answeredOnPage, options }: BenchParts,
+  { answeredOnPage, conversation, options }: BenchParts,
   delivery: string,
   number: unknown,
 ): Promise<{ readonly opened?: string; readonly form?: string; readonly what?: string }> =>
@@ -21,16 +21,22 @@ export const openingOutcome = (
     const done = (outcome: Parameters<typeof resolve>[0]) => {
       answeredOnPage.delete(delivery);
       stopJobs();
+      stopEntries();
       clearTimeout(limit);
       resolve(outcome);
     };
-    answeredOnPage.set(delivery, (card) => {
+    const shown = (card: Card): void => {
       const action = card.actions?.find(({ intent, form }) => intent.do === 'open-job' && form);
       const form =
         action?.form === undefined
           ? {}
           : { form: formMarkup(action.form, action.intent, undefined, true).markup };
       done({ ...form, what: card.text });
+    };
+    answeredOnPage.set(delivery, shown);
+    // Where another process posts, its answer stands in the yard, and here too.
+    const stopEntries = conversation.onEntry(({ entry }) => {
+      if (entry?.card !== undefined && entry.key?.endsWith(`|reply:${delivery}`)) shown(entry.card);
     });
     const stopJobs = options.view.onChange((job) => {
       if (typeof number === 'string' && job === number.trim()) done({ opened: job });

@@ -20,7 +20,7 @@ export async function ownCodeAsked(
   if (door === undefined || tablet === undefined || who === undefined) return asChosen;
   const what = await intake.ownWordIn?.(delivery);
   if (what === undefined) return asChosen;
-  if (!door.passes.hasOwnCode(who)) {
+  if (!(await door.passes.ownCodes([who])).has(who)) {
     return refusal(
       403,
       `${what} takes ${who}'s own code, and ${who} has none yet.`,
@@ -37,7 +37,7 @@ export async function ownCodeAsked(
   }
   const nowMs = Date.parse(frame.now);
   const key = `own ${who}`;
-  const closed = door.tries.closedUntil(key, nowMs);
+  const closed = await door.tries.take(key, false, nowMs);
   if (closed !== undefined) {
     return refusal(
       429,
@@ -46,9 +46,8 @@ export async function ownCodeAsked(
     );
   }
   if (await door.passes.ownCodeFits(who, code)) {
-    door.tries.right(key);
+    await door.tries.right(key, nowMs);
     return { isProved: true };
   }
-  door.tries.wrong(key, nowMs);
   return refusal(401, 'This code is not the one.', `Type ${who}'s own code again.`, 'code');
 }

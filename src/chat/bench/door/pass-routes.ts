@@ -53,9 +53,7 @@ const enter: PassRoute = async (parts, door, request, response, frame) => {
   const address = `in ${addressOf(request, parts.own())}`;
   // A token of a QR code cannot be guessed, so the count over all addresses is for typed codes.
   const isTyped = body.code.length <= 20;
-  const closed =
-    door.tries.closedUntil(address, nowMs) ??
-    (isTyped ? door.tries.allClosedUntil(nowMs) : undefined);
+  const closed = await door.tries.take(address, isTyped, nowMs);
   if (closed !== undefined) {
     return refusal(
       429,
@@ -65,7 +63,6 @@ const enter: PassRoute = async (parts, door, request, response, frame) => {
   }
   const entered = await door.passes.enter(body.code, frame.now);
   if (entered === undefined) {
-    door.tries.wrong(address, nowMs);
     parts.options.log?.warn({ address }, 'A code was tried that does not let anybody in');
     return refusal(
       401,
@@ -73,7 +70,7 @@ const enter: PassRoute = async (parts, door, request, response, frame) => {
       'Look at it again, or ask a controller for a new one.',
     );
   }
-  door.tries.right(address);
+  await door.tries.right(address, nowMs);
   const { pass, secret } = entered;
   parts.options.log?.info({ pass: pass.id }, 'A pass was given');
   response.setHeader('set-cookie', cookie(secret, PASS_DAYS * 86_400));
@@ -93,7 +90,7 @@ const invite: PassRoute = async (parts, door, request, response, frame) => {
       'Add the person to the settings and start again.',
     );
   }
-  const made = door.passes.invite(body, frame.who ?? '', frame.now);
+  const made = await door.passes.invite(body, frame.who ?? '', frame.now);
   const link = `https://${hostOf(request, parts.own())}/enter#${made.token}`;
   sendJson(response, { html: invitationMarkup(body, made, link, frame).markup });
   return undefined;

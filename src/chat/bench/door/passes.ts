@@ -1,10 +1,8 @@
 // Who is let in over the workshop's network. A pass is a random secret in a device's cookie, kept here as a hash only;
-// a code brings one, once, and is kept in memory only. A person's own code, asked for on a shared tablet, is kept salted.
+// a code brings one, once. A person's own code, asked for on a shared tablet, is kept salted.
 import { createHash, randomBytes, randomInt, scrypt, timingSafeEqual } from 'node:crypto';
-import { open, readFile, rename } from 'node:fs/promises';
-import path from 'node:path';
 import { z } from 'zod';
-import { syncFolder } from '../talk/line-file.ts';
+import { changePaper, type Papers } from '../kept/bench-kept.ts';
 
 /** One person's own device, or a tablet that several hands use. */
 export type PassFor =
@@ -29,10 +27,10 @@ export type Invitation = {
 
 export type Passes = {
   /** Those that have not expired, by name. */
-  readonly list: (now: string) => readonly Pass[];
-  readonly passOf: (secret: string, now: string) => Pass | undefined;
+  readonly list: (now: string) => Promise<readonly Pass[]>;
+  readonly passOf: (secret: string, now: string) => Promise<Pass | undefined>;
   /** A code that brings a pass, once, within ten minutes. An earlier one for the same name ends. */
-  readonly invite: (who: PassFor, by: string, now: string) => Invitation;
+  readonly invite: (who: PassFor, by: string, now: string) => Promise<Invitation>;
   /** The pass behind a code or a token, synced; undefined where there is none. */
   readonly enter: (
     given: string,
@@ -40,7 +38,8 @@ export type Passes = {
   ) => Promise<{ readonly pass: Pass; readonly secret: string } | undefined>;
   /** Resolves with the pass that was ended; undefined where there is none. */
   readonly end: (id: string) => Promise<Pass | undefined>;
-  readonly hasOwnCode: (person: string) => boolean;
+  /** Who of these has an own code. */
+  readonly ownCodes: (people: readonly string[]) => Promise<ReadonlySet<string>>;
   readonly setOwnCode: (person: string, code: string) => Promise<void>;
   readonly ownCodeFits: (person: string, code: string) => Promise<boolean>;
 };
@@ -51,6 +50,11 @@ export const PASS_DAYS = 30;
 const SIGNS = '23456789ABCDEFGHJKMNPQRSTVWXYZ';
 const SIGNS_LONG = 8;
 
+/** The papers they are kept on. */
+const PASSES = 'passes';
+const INVITED = 'invited';
+
+const Hash = z.string().regex(/^[0-9a-f]{64}$/);
 const Kept = z.strictObject({
   version: z.literal(1),
   passes: z.array(
@@ -61,13 +65,24 @@ const Kept = z.strictObject({
       madeAt: z.string(),
       by: z.string(),
       expires: z.string(),
-      hash: z.string().regex(/^[0-9a-f]{64}$/),
+      hash: Hash,
     }),
   ),
   /** "salt:hash" by name. */
   ownCodes: z.record(z.string(), z.string()),
 });
 type Kept = z.infer<typeof Kept>;
+
+const Invited = z.array(
+  z.strictObject({
+    kind: z.enum(['own', 'tablet']),
+    name: z.string(),
+    by: z.string(),
+    expires: z.string(),
+    hashes: z.array(Hash),
+  }),
+);
+type Invited = z.infer<typeof Invited>;
 
 /** A random secret of 256 bits needs no salt: nobody can try them all. */
 const hashOf = (secret: string): Buffer => createHash('sha256').update(secret).digest();
@@ -76,12 +91,13 @@ const hashOf = (secret: string): Buffer => createHash('sha256').update(secret).d
 function fitting<T>(
   all: Iterable<T>,
   secret: string,
-  hashes: (one: T) => readonly Buffer[],
+  hashes: (one: T) => readonly string[],
 ): T | undefined {
   const hash = hashOf(secret);
   let found: T | undefined;
   for (const one of all)
-    for (const each of hashes(one)) if (timingSafeEqual(each, hash)) found = one;
+    for (const each of hashes(one))
+      if (timingSafeEqual(Buffer.from(each, 'hex'), hash)) found = one;
   return found;
 }
 
@@ -95,92 +111,133 @@ const stretched = (code: string, salt: string): Promise<Buffer> =>
 /** As it is typed with thumbs: small letters, gaps and dashes are all one. */
 const plainCode = (given: string): string => given.toUpperCase().replace(/[^0-9A-Z]/g, '');
 
-type Invited = PassFor & {
-  readonly by: string;
-  readonly expires: string;
-  readonly hashes: readonly Buffer[];
+const readKept = (text: string | undefined): Kept => {
+  if (text === undefined) return { version: 1, passes: [], ownCodes: {} };
+  try {
+    return Kept.parse(JSON.parse(text));
+  } catch {
+    throw new Error(
+      'The passes (passes.json in the folder of the bench) cannot be read.\nPut the file back from a backup, or move it away: everybody signs in again then.',
+    );
+  }
 };
 
-/** @param fixed salted hashes of own codes from the settings, by name: "salt:hash" */
+const written = (kept: Kept): string => JSON.stringify(kept, null, 1);
+
+/** What cannot be read of codes that last ten minutes counts as none. */
+const readInvited = (text: string | undefined): Invited => {
+  const read = text === undefined ? undefined : Invited.safeParse(JSON.parse(text));
+  return read?.success ? read.data : [];
+};
+
+const isAlive = ({ expires }: { readonly expires: string }, now: string): boolean =>
+  Date.parse(expires) > Date.parse(now);
+const shown = ({ hash: _, ...pass }: Kept['passes'][number]): Pass => pass;
+
+/**
+ * @param fixed salted hashes of own codes from the settings, by name: "salt:hash"
+ * @throws Error where what is kept cannot be read
+ */
 export async function openPasses(
-  folder: string,
+  papers: Papers,
   fixed: (person: string) => string | undefined = () => undefined,
 ): Promise<Passes> {
-  const file = path.join(folder, 'passes.json');
-  let kept = await readKept(file);
-  const invited = new Map<string, Invited>();
-  let writing: Promise<void> = Promise.resolve();
-
-  const keep = (next: Kept): Promise<void> => {
-    kept = next;
-    writing = writing.catch(() => undefined).then(() => writeKept(folder, file, kept));
-    return writing;
+  let last: { readonly text: string | undefined; readonly kept: Kept } | undefined;
+  const now = async (): Promise<Kept> => {
+    const text = (await papers.paper(PASSES))?.text;
+    if (last === undefined || last.text !== text) last = { text, kept: readKept(text) };
+    return last.kept;
   };
-  const isAlive = ({ expires }: { readonly expires: string }, now: string) =>
-    Date.parse(expires) > Date.parse(now);
-  const shown = ({ hash: _, ...pass }: Kept['passes'][number]): Pass => pass;
-  const ownCode = (person: string) => kept.ownCodes[person] ?? fixed(person);
+  const change = <T>(make: (kept: Kept) => readonly [Kept | undefined, T]): Promise<T> =>
+    changePaper(papers, PASSES, (text) => {
+      const [next, result] = make(readKept(text));
+      return [next && written(next), result];
+    });
+  const ownCode = (kept: Kept, person: string): string | undefined =>
+    kept.ownCodes[person] ?? fixed(person);
+  await now();
 
   return {
-    list: (now) =>
-      kept.passes
-        .filter((pass) => isAlive(pass, now))
+    list: async (at) =>
+      (await now()).passes
+        .filter((pass) => isAlive(pass, at))
         .map(shown)
         .sort((a, b) => a.name.localeCompare(b.name) || a.madeAt.localeCompare(b.madeAt)),
-    passOf: (secret, now) => {
-      const found = fitting(kept.passes, secret, ({ hash }) => [Buffer.from(hash, 'hex')]);
-      return found !== undefined && isAlive(found, now) ? shown(found) : undefined;
+    passOf: async (secret, at) => {
+      const found = fitting((await now()).passes, secret, ({ hash }) => [hash]);
+      return found !== undefined && isAlive(found, at) ? shown(found) : undefined;
     },
-    invite: (who, by, now) => {
+    invite: async (who, by, at) => {
       const code = Array.from({ length: SIGNS_LONG }, () => SIGNS[randomInt(SIGNS.length)]).join(
         '',
       );
       const token = randomBytes(32).toString('base64url');
-      const expires = new Date(Date.parse(now) + INVITED_MS).toISOString();
-      invited.set(`${who.kind} ${who.name}`, {
-        ...who,
-        by,
-        expires,
-        hashes: [hashOf(code), hashOf(token)],
-      });
+      const expires = new Date(Date.parse(at) + INVITED_MS).toISOString();
+      const hashes = [code, token].map((secret) => hashOf(secret).toString('hex'));
+      await changePaper(papers, INVITED, (text) => [
+        JSON.stringify([
+          ...readInvited(text).filter(
+            (each) => isAlive(each, at) && !(each.kind === who.kind && each.name === who.name),
+          ),
+          { ...who, by, expires, hashes },
+        ]),
+        undefined,
+      ]);
       return { code: `${code.slice(0, 4)}-${code.slice(4)}`, token, expires };
     },
-    enter: async (given, now) => {
-      for (const [key, each] of invited) if (!isAlive(each, now)) invited.delete(key);
+    enter: async (given, at) => {
       const asked = given.length > 20 ? given : plainCode(given);
-      const found = fitting(invited.values(), asked, ({ hashes }) => hashes);
+      // Taken away first: of two that come with the same code, one comes in.
+      const found = await changePaper(papers, INVITED, (text) => {
+        const alive = readInvited(text).filter((each) => isAlive(each, at));
+        const one = fitting(alive, asked, ({ hashes }) => hashes);
+        return one === undefined
+          ? [undefined, undefined]
+          : [JSON.stringify(alive.filter((each) => each !== one)), one];
+      });
       if (found === undefined) return undefined;
-      invited.delete(`${found.kind} ${found.name}`);
       const secret = randomBytes(32).toString('base64url');
       const pass = {
         kind: found.kind,
         name: found.name,
         id: randomBytes(8).toString('hex'),
-        madeAt: now,
+        madeAt: at,
         by: found.by,
-        expires: new Date(Date.parse(now) + PASS_DAYS * 86_400_000).toISOString(),
+        expires: new Date(Date.parse(at) + PASS_DAYS * 86_400_000).toISOString(),
       };
-      const alive = kept.passes.filter((each) => isAlive(each, now));
-      await keep({
-        ...kept,
-        passes: [...alive, { ...pass, hash: hashOf(secret).toString('hex') }],
-      });
+      await change((kept) => [
+        {
+          ...kept,
+          passes: [
+            ...kept.passes.filter((each) => isAlive(each, at)),
+            { ...pass, hash: hashOf(secret).toString('hex') },
+          ],
+        },
+        undefined,
+      ]);
       return { pass, secret };
     },
-    end: async (id) => {
-      const found = kept.passes.find((pass) => pass.id === id);
-      if (found === undefined) return undefined;
-      await keep({ ...kept, passes: kept.passes.filter((pass) => pass !== found) });
-      return shown(found);
+    end: (id) =>
+      change((kept) => {
+        const found = kept.passes.find((pass) => pass.id === id);
+        return found === undefined
+          ? [undefined, undefined]
+          : [{ ...kept, passes: kept.passes.filter((pass) => pass !== found) }, shown(found)];
+      }),
+    ownCodes: async (people) => {
+      const kept = await now();
+      return new Set(people.filter((person) => ownCode(kept, person) !== undefined));
     },
-    hasOwnCode: (person) => ownCode(person) !== undefined,
     setOwnCode: async (person, code) => {
       const salt = randomBytes(16).toString('hex');
       const hash = (await stretched(code, salt)).toString('hex');
-      await keep({ ...kept, ownCodes: { ...kept.ownCodes, [person]: `${salt}:${hash}` } });
+      await change((kept) => [
+        { ...kept, ownCodes: { ...kept.ownCodes, [person]: `${salt}:${hash}` } },
+        undefined,
+      ]);
     },
     ownCodeFits: async (person, code) => {
-      const [salt = '', hash = ''] = ownCode(person)?.split(':') ?? [];
+      const [salt = '', hash = ''] = ownCode(await now(), person)?.split(':') ?? [];
       const given = await stretched(code, salt);
       const wanted = Buffer.from(hash, 'hex');
       return wanted.length === given.length && timingSafeEqual(wanted, given);
@@ -188,56 +245,23 @@ export async function openPasses(
   };
 }
 
-/** Takes the passes and the own code of a person out of a bench that is stopped. Resolves with how many there were. */
-export async function removePersonFromPasses(
-  folder: string,
-  names: readonly string[],
-): Promise<number> {
-  const file = path.join(folder, 'passes.json');
-  const kept = await readKept(file);
-  const isTheirs = (name: string) => names.includes(name);
-  const passes = kept.passes
-    .filter(({ kind, name }) => kind === 'tablet' || !isTheirs(name))
-    .map((pass) => (isTheirs(pass.by) ? { ...pass, by: 'removed person' } : pass));
-  const ownCodes = Object.fromEntries(
-    Object.entries(kept.ownCodes).filter(([name]) => !isTheirs(name)),
-  );
-  const next: Kept = { ...kept, passes, ownCodes };
-  if (JSON.stringify(next) !== JSON.stringify(kept)) await writeKept(folder, file, next);
-  return (
-    kept.passes.length -
-    passes.length +
-    Object.keys(kept.ownCodes).length -
-    Object.keys(ownCodes).length
-  );
-}
-
-async function readKept(file: string): Promise<Kept> {
-  let text: string;
-  try {
-    text = await readFile(file, 'utf8');
-  } catch (error) {
-    if ((error as NodeJS.ErrnoException).code === 'ENOENT')
-      return { version: 1, passes: [], ownCodes: {} };
-    throw error;
-  }
-  try {
-    return Kept.parse(JSON.parse(text));
-  } catch {
-    throw new Error(
-      `The passes in ${file} cannot be read.\nPut the file back from a backup, or move it away: everybody signs in again then.`,
+/** Takes the passes and the own code of a person away. Resolves with how many there were. */
+export const removePersonFromPasses = (papers: Papers, names: readonly string[]): Promise<number> =>
+  changePaper(papers, PASSES, (text) => {
+    if (text === undefined) return [undefined, 0];
+    const kept = readKept(text);
+    const isTheirs = (name: string) => names.includes(name);
+    const passes = kept.passes
+      .filter(({ kind, name }) => kind === 'tablet' || !isTheirs(name))
+      .map((pass) => (isTheirs(pass.by) ? { ...pass, by: 'removed person' } : pass));
+    const ownCodes = Object.fromEntries(
+      Object.entries(kept.ownCodes).filter(([name]) => !isTheirs(name)),
     );
-  }
-}
-
-async function writeKept(folder: string, file: string, kept: Kept): Promise<void> {
-  const handle = await open(`${file}.new`, 'w', 0o600);
-  try {
-    await handle.writeFile(`${JSON.stringify(kept, null, 1)}\n`);
-    await handle.sync();
-  } finally {
-    await handle.close();
-  }
-  await rename(`${file}.new`, file);
-  await syncFolder(folder);
-}
+    const next: Kept = { ...kept, passes, ownCodes };
+    const gone =
+      kept.passes.length -
+      passes.length +
+      Object.keys(kept.ownCodes).length -
+      Object.keys(ownCodes).length;
+    return [JSON.stringify(next) === JSON.stringify(kept) ? undefined : written(next), gone];
+  });

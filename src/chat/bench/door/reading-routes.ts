@@ -153,12 +153,16 @@ async function passPageAt(
     const refused = controllerRefusal(frame);
     if (refused !== undefined) return refused;
     const { people } = await options.view.workshop();
-    const { hasOwnCode, list } = door.passes;
-    const body = peopleBody({ passes: list(frame.now), people, hasOwnCode }, frame);
+    const withCode = await door.passes.ownCodes(people.map(({ name }) => name));
+    const passes = await door.passes.list(frame.now);
+    const hasOwnCode = (person: string) => withCode.has(person);
+    const body = peopleBody({ passes, people, hasOwnCode }, frame);
     return { title: 'Who comes in', kind: 'people', body };
   }
   if (pathname === '/pass' && frame.pass !== undefined) {
-    const body = ownPassBody(frame.pass, door.passes.hasOwnCode(frame.pass.name), frame);
+    const { name } = frame.pass;
+    const hasOwnCode = (await door.passes.ownCodes([name])).has(name);
+    const body = ownPassBody(frame.pass, hasOwnCode, frame);
     return { title: 'My pass', kind: 'pass', body };
   }
   return undefined;

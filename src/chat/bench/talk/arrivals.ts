@@ -5,12 +5,12 @@ import type { BenchLog } from '../bench-options.ts';
 import { openLineFile } from './line-file.ts';
 
 export type Arrivals = {
-  /** What was written down and not known to be taken in when the bench last stopped. */
-  readonly left: readonly Delivery[];
+  /** What was written down and not known to be taken in, by whoever is gone since. */
+  readonly left: () => Promise<readonly Delivery[]>;
   /** Writes a delivery down, synced. */
   readonly hold: (delivery: Delivery) => Promise<void>;
   /** The floor has it. The file is emptied when it has everything. */
-  readonly release: (id: string) => Promise<void>;
+  readonly release: (delivery: Delivery) => Promise<void>;
   readonly isHeld: (id: string) => boolean;
   /**
    * Held since this start. What was left from before is shown at once: it may well have been acknowledged, and it is
@@ -34,13 +34,13 @@ export async function openArrivals(folder: string, log?: BenchLog): Promise<Arri
   const held = new Set(left.keys());
   const heldNew = new Set<string>();
   return {
-    left: [...left.values()],
+    left: async () => [...left.values()],
     hold: async (delivery) => {
       if (!held.has(delivery.id)) heldNew.add(delivery.id);
       held.add(delivery.id);
       await lines.append(delivery);
     },
-    release: async (id) => {
+    release: async ({ id }) => {
       held.delete(id);
       heldNew.delete(id);
       if (held.size === 0 && lines.bytes() > EMPTY_FROM_BYTES) await lines.empty();

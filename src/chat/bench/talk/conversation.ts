@@ -6,7 +6,14 @@ import type { Entry, Line } from './entry.ts';
 import { syncFolder } from './line-file.ts';
 import { openRoll, type Roll } from './roll.ts';
 
-export type Heard = { readonly thread: string | null; readonly entry: Entry };
+export type Heard = {
+  readonly thread: string | null;
+  readonly id: string;
+  /** As it stands now; undefined where the thread is not open here. */
+  readonly entry: Entry | undefined;
+  /** Its place in the order that several processes share. */
+  readonly n?: number;
+};
 
 export type Conversation = {
   readonly yard: Roll;
@@ -23,6 +30,10 @@ export type Conversation = {
   readonly add: (roll: Roll, line: Line, quiet?: boolean) => Promise<Entry | undefined>;
   readonly tell: (roll: Roll, entry: Entry) => void;
   readonly hasThread: (root: string) => boolean;
+  /** What other processes said until now is in it when this resolves. */
+  readonly refresh: () => Promise<void>;
+  /** Up to which place of the order that several processes share it goes; undefined where one process has it all. */
+  readonly upTo: () => number | undefined;
   readonly onEntry: (listener: (heard: Heard) => void) => () => void;
   readonly close: () => Promise<void>;
 };
@@ -91,7 +102,7 @@ export async function openConversation(folder: string, log?: BenchLog): Promise<
       try {
         const entry = await live.add(line);
         if (entry !== undefined && !quiet) {
-          for (const listener of listeners) listener({ thread: live.thread, entry });
+          for (const listener of listeners) listener({ thread: live.thread, id: entry.id, entry });
         }
         return entry;
       } finally {
@@ -101,9 +112,11 @@ export async function openConversation(folder: string, log?: BenchLog): Promise<
       }
     },
     tell: (roll, entry) => {
-      for (const listener of listeners) listener({ thread: roll.thread, entry });
+      for (const listener of listeners) listener({ thread: roll.thread, id: entry.id, entry });
     },
     hasThread: (root) => begun.has(root),
+    refresh: async () => undefined,
+    upTo: () => undefined,
     onEntry: (listener) => {
       listeners.add(listener);
       return () => listeners.delete(listener);

@@ -49,7 +49,7 @@ export function openHandIn(
           ? known
           : await conversation.add(roll, line, true);
       await intake.accept(delivery);
-      await arrivals.release(delivery.id);
+      await arrivals.release(delivery);
       if (entry !== undefined) conversation.tell(roll, entry);
       return 'taken';
     } catch (error) {
@@ -65,7 +65,7 @@ export function openHandIn(
   return {
     take,
     takeLeft: async () => {
-      for (const delivery of arrivals.left) {
+      for (const delivery of await arrivals.left()) {
         const result = await take(delivery);
         if (isRefusal(result)) {
           log?.error({ delivery: delivery.id, what: result.what }, 'An arrival is still waiting');
@@ -76,7 +76,7 @@ export function openHandIn(
 }
 
 /** What a delivery writes into its thread; a tap writes nothing. */
-function lineOf(
+export function lineOf(
   delivery: Delivery,
   chosenOn: string | undefined,
 ): (Line & { readonly client: string }) | undefined {

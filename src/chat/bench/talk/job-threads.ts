@@ -38,7 +38,7 @@ export function openJobThreads(
     }
   };
   for (const entry of conversation.yard.entries()) see(entry);
-  conversation.onEntry(({ entry }) => see(entry));
+  conversation.onEntry(({ entry }) => entry && see(entry));
 
   const threadOf = async (job: string): Promise<string | undefined> => {
     const known = await told?.(job);

@@ -1,8 +1,6 @@
 // Photos from the page: limited by size and by what they really are, kept under names of our own.
-import { mkdir, open, readFile, rename, stat } from 'node:fs/promises';
-import path from 'node:path';
+import type { PhotoBytes } from '../kept/bench-kept.ts';
 import { type Refusal, refusal } from '../refusal.ts';
-import { syncFolder } from './line-file.ts';
 
 export const PHOTO_LIMIT = 6_000_000;
 const NAME = /^[a-z0-9-]{8,80}\.(jpg|png|webp)$/;
@@ -32,9 +30,7 @@ function endingOf(bytes: Uint8Array): string | undefined {
   return undefined;
 }
 
-export async function openPhotos(benchFolder: string): Promise<Photos> {
-  const folder = path.join(benchFolder, 'photos');
-  await mkdir(folder, { recursive: true, mode: 0o700 });
+export function openPhotos(kept: PhotoBytes): Photos {
   return {
     keep: async (bytes, id) => {
       const ending = endingOf(bytes);
@@ -46,27 +42,15 @@ export async function openPhotos(benchFolder: string): Promise<Photos> {
         );
       }
       const name = `${id}.${ending}`;
-      const file = path.join(folder, name);
-      if ((await stat(file).catch(() => undefined)) !== undefined) return { name };
-      // Written beside its place first: a half photo never stands under a photo's name.
-      const handle = await open(`${file}.new`, 'w', 0o600);
-      try {
-        await handle.writeFile(bytes);
-        await handle.sync();
-      } finally {
-        await handle.close();
-      }
-      await rename(`${file}.new`, file);
-      await syncFolder(folder);
+      await kept.keep(name, bytes);
       return { name };
     },
     about: async (name) => {
       if (!NAME.test(name)) return undefined;
-      const found = await stat(path.join(folder, name)).catch(() => undefined);
+      const bytes = await kept.size(name);
       const type = PHOTO_TYPES[name.split('.').at(-1) ?? ''];
-      return found === undefined || type === undefined ? undefined : { type, bytes: found.size };
+      return bytes === undefined || type === undefined ? undefined : { type, bytes };
     },
-    read: async (name) =>
-      NAME.test(name) ? readFile(path.join(folder, name)).catch(() => undefined) : undefined,
+    read: async (name) => (NAME.test(name) ? kept.read(name) : undefined),
   };
 }

@@ -8,9 +8,9 @@ import { syncFolder } from './line-file.ts';
 const REMOVED = '(removed)';
 const REMOVED_CARD = { text: REMOVED, blocks: [{ kind: 'text', text: REMOVED }] };
 
-type AnyLine = Readonly<Record<string, unknown>>;
+export type AnyLine = Readonly<Record<string, unknown>>;
 /** The line as it shall stand; the same object where it stays as it is. */
-type Change = (line: AnyLine) => AnyLine;
+export type Change = (line: AnyLine) => AnyLine;
 
 const isLine = (value: unknown): value is AnyLine => typeof value === 'object' && value !== null;
 
@@ -50,6 +50,30 @@ async function rewriteLines(file: string, change: Change): Promise<number> {
   return changed;
 }
 
+/** Takes the words out of a line from before a time, unless it is about the root of a thread that is left alone. */
+export const wordlessBefore = (before: string, kept: ReadonlySet<string>): Change => {
+  const limit = Date.parse(before);
+  return (line) => {
+    const isOld = typeof line.at === 'string' && Date.parse(line.at) < limit;
+    if (!isOld || (typeof line.id === 'string' && kept.has(line.id))) return line;
+    if (typeof line.text === 'string' && line.text !== REMOVED) {
+      return { ...line, text: REMOVED };
+    }
+    const card = line.card as { readonly text?: unknown } | undefined;
+    return card !== undefined && card.text !== REMOVED ? { ...line, card: REMOVED_CARD } : line;
+  };
+};
+
+/** Takes names out of a line, from what was typed too. */
+export const namelessOf =
+  (names: readonly string[]): Change =>
+  (line) => {
+    const next = withoutNames(line, names);
+    if (typeof next.text !== 'string') return next;
+    const text = typedWithout(next.text, names);
+    return text === next.text ? next : { ...next, text };
+  };
+
 /** Threads by the id of their root. */
 async function threadsIn(folder: string): Promise<readonly string[]> {
   const names = await readdir(path.join(folder, 'threads')).catch(
@@ -75,16 +99,7 @@ export async function removeOldTalk(
   before: string,
   kept: ReadonlySet<string>,
 ): Promise<number> {
-  const limit = Date.parse(before);
-  const wordless: Change = (line) => {
-    const isOld = typeof line.at === 'string' && Date.parse(line.at) < limit;
-    if (!isOld || (typeof line.id === 'string' && kept.has(line.id))) return line;
-    if (typeof line.text === 'string' && line.text !== REMOVED) {
-      return { ...line, text: REMOVED };
-    }
-    const card = line.card as { readonly text?: unknown } | undefined;
-    return card !== undefined && card.text !== REMOVED ? { ...line, card: REMOVED_CARD } : line;
-  };
+  const wordless = wordlessBefore(before, kept);
   let changed = await rewriteLines(path.join(folder, 'yard.jsonl'), wordless);
   for (const root of await threadsIn(folder)) {
     if (!kept.has(root)) changed += await rewriteLines(threadFile(folder, root), wordless);
@@ -100,12 +115,7 @@ export async function removePersonFromTalk(
   folder: string,
   names: readonly string[],
 ): Promise<number> {
-  const nameless: Change = (line) => {
-    const next = withoutNames(line, names);
-    if (typeof next.text !== 'string') return next;
-    const text = typedWithout(next.text, names);
-    return text === next.text ? next : { ...next, text };
-  };
+  const nameless = namelessOf(names);
   let changed = 0;
   for (const file of ['yard.jsonl', 'arrivals.jsonl']) {
     changed += await rewriteLines(path.join(folder, file), nameless);

@@ -15,6 +15,38 @@ export type Roll = {
   readonly close: () => Promise<void>;
 };
 
+export type Fold = Pick<Roll, 'entries' | 'entry' | 'byClient'> & {
+  /**
+   * The entry after a line; undefined where the line speaks of one that is not there.
+   * @param thread where the line stands: here, unless said
+   */
+  readonly take: (line: Line, thread?: string | null) => Entry | undefined;
+};
+
+/** @param root the entry that the thread hangs from, kept in the yard */
+export const foldRoll = (thread: string | null, root?: Entry): Fold => {
+  const entries = new Map<string, Entry>();
+  const clients = new Map<string, string>();
+  if (root !== undefined) entries.set(root.id, root);
+  return {
+    entries: () => [...entries.values()],
+    entry: (id) => entries.get(id),
+    byClient: (client) => {
+      const id = clients.get(client);
+      return id === undefined ? undefined : entries.get(id);
+    },
+    take: (line, where = thread) => {
+      const known = entries.get(line.id);
+      const isNew = line.what === 'said' || line.what === 'posted';
+      if (isNew && known !== undefined) return known;
+      const next = afterLine(known, line, where);
+      if (next !== undefined) entries.set(line.id, next);
+      if ('client' in line) clients.set(line.client, line.id);
+      return next;
+    },
+  };
+};
+
 /** Opens the file of one thread. `root` is the entry that the thread hangs from, kept in the yard's file. */
 export async function openRoll(
   file: string,
@@ -23,34 +55,15 @@ export async function openRoll(
   log?: BenchLog,
 ): Promise<Roll> {
   const { lines, values } = await openLineFile(file, log);
-  const entries = new Map<string, Entry>();
-  const clients = new Map<string, string>();
-  if (root !== undefined) entries.set(root.id, root);
-
-  const take = (line: Line): Entry | undefined => {
-    const known = entries.get(line.id);
-    const isNew = line.what === 'said' || line.what === 'posted';
-    if (isNew && known !== undefined) return known;
-    const next = afterLine(known, line, thread);
-    if (next !== undefined) entries.set(line.id, next);
-    if ('client' in line) clients.set(line.client, line.id);
-    return next;
-  };
-
+  const { take, ...fold } = foldRoll(thread, root);
   for (const value of values) {
     const line = Line.safeParse(value);
     if (line.success) take(line.data);
     else log?.warn({ file }, 'A line in an unknown form was passed over');
   }
-
   return {
     thread,
-    entries: () => [...entries.values()],
-    entry: (id) => entries.get(id),
-    byClient: (client) => {
-      const id = clients.get(client);
-      return id === undefined ? undefined : entries.get(id);
-    },
+    ...fold,
     add: async (line) => {
       await lines.append(line);
       return take(line);

@@ -1,0 +1,43 @@
+// What a retention rule or a person's request takes out of a conversation that several processes share: they may be running,
+// and read again what they have open.
+import type { SharedShelf } from '../../../store/shared-shelf.ts';
+import { type AnyLine, type Change, namelessOf, wordlessBefore } from './removal.ts';
+
+const through =
+  (change: Change) =>
+  (body: string): string | undefined => {
+    let line: unknown;
+    try {
+      line = JSON.parse(body);
+    } catch {
+      return undefined;
+    }
+    if (typeof line !== 'object' || line === null) return undefined;
+    const next = change(line as AnyLine);
+    return next === line ? undefined : JSON.stringify(next);
+  };
+
+/**
+ * Takes the words out of what was said and posted before a time; who spoke when stays.
+ * @param before ISO
+ * @param kept roots of the threads that are left alone
+ * @returns the number of lines changed
+ */
+export const removeOldTalkOnShelf = (
+  shelf: Pick<SharedShelf, 'rewriteLines'>,
+  before: string,
+  kept: ReadonlySet<string>,
+): Promise<number> => {
+  const change = through(wordlessBefore(before, kept));
+  return shelf.rewriteLines(({ roll, body }) => (kept.has(roll) ? undefined : change(body)));
+};
+
+/** Takes a person's names out of everything said and posted. @returns the number of lines changed */
+export const removePersonFromShelf = async (
+  shelf: Pick<SharedShelf, 'rewriteLines' | 'rewriteHeld'>,
+  names: readonly string[],
+): Promise<number> => {
+  const change = through(namelessOf(names));
+  const held = await shelf.rewriteHeld(change);
+  return held + (await shelf.rewriteLines(({ body }) => change(body)));
+};
