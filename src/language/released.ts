@@ -1,6 +1,7 @@
 // "Looked at it, released for first start", "hub check released": a hold point is released by a word in passing.
 import type { Act } from '../../shared/reading.ts';
-import { type Clause, endOf, figuresOf, hasCue, startOf, wordsOf } from './clause.ts';
+import { signsAgainst, speaksAgainst } from './against.ts';
+import { type Clause, endOf, figuresOf, startOf, wordsOf } from './clause.ts';
 import { wantedOf } from './clause-acts/wanted.ts';
 import type { ReadContext } from './context.ts';
 import type { Lexicon } from './lexicon.ts';
@@ -11,24 +12,8 @@ import type { Message } from './message.ts';
 
 const RELEASED: ReadonlySet<string> = new Set(['released', 'freigegeben']);
 
-const AGAINST = [
-  'not',
-  'not-yet',
-  'no',
-  'left-to-do',
-  'future',
-  'later',
-  'condition',
-  'doubt',
-  'wish',
-  'must',
-  'question-word',
-  'question-start',
-  'question-tag',
-  'wait-for',
-  'cannot',
-  'needs',
-] as const;
+/** What is released is no work of the hands: everything against a report speaks against it. */
+const AGAINST = signsAgainst();
 
 const holds = (step: StepPhrases): boolean => step.step?.hold !== undefined;
 
@@ -89,7 +74,7 @@ export function readRelease(
   focus: StepPhrases | undefined,
 ): Act | undefined {
   if (!wordsOf(clause).some((word) => RELEASED.has(word))) return undefined;
-  if (clause.question || AGAINST.some((name) => hasCue(clause, name))) return undefined;
+  if (clause.question || speaksAgainst(clause, AGAINST)) return undefined;
   const hold = holdOf(clause, message, lexicon, focus);
   if (hold === 'other' || hold === undefined) return undefined;
   const places = placesSaid(hold, figuresOf(clause), lexicon, context.positions);

@@ -89,6 +89,7 @@ export function doubtedAtTheEnd(
 
 /** "I looked over the pipes, but three plugs are still off": a look that found work undone is in doubt. */
 export function doubtLooks(acts: readonly Act[], message: Message, lexicon: Lexicon): Act[] {
+  if (acts.length < 2) return [...acts];
   const but = message.tokens.some((token) => /^(but|only|though|aber|nur)$/.test(token.word));
   return acts.map((act, index) => {
     if (!but || act.kind !== 'done' || act.quantity || act.step === undefined) return act;

@@ -1,23 +1,29 @@
 // No leaks, no play, no codes: the check was done and found nothing.
+import { signsAgainst, speaksAgainst } from '../against.ts';
 import { type Clause, cuesOf, hasCue } from '../clause.ts';
-import type { CueName } from '../pack.ts';
 import type { Examples, Rule } from '../stance.ts';
 import { isAdvice } from './wish-or-advice.ts';
 
 /** "No leaks, I hope", "no leaks to do": what speaks against any report speaks against this one. */
-const AGAINST: readonly CueName[] = [
-  'not-yet',
-  'future',
-  'later',
-  'next',
-  'ready',
-  'wish',
-  'left-to-do',
-  'doubt',
-  'needs',
-  'nearly',
-  'other-vehicle',
-];
+const AGAINST = signsAgainst(
+  // The report is itself made of these.
+  'no',
+  'none',
+  'not',
+  'defect',
+  // "No leaks after the run", "no leaks, is good, still dry".
+  'condition',
+  'still',
+  'except',
+  'must',
+  'mistake',
+  'cannot',
+  'wait-for',
+  'question-word',
+  'question-start',
+  'question-tag',
+  'private',
+);
 
 const TROUBLE =
   /^(dtc|dtcs|code|codes|fault|faults|drop|loss|movement|knock|knocks|noise|noises|sound|smell|smoke|bubbles|slip|judder|howl|vibration|drips|drip|misfire|riss|verlust)$/;
@@ -52,7 +58,7 @@ export const noFaultFound: Rule = {
     const no = cues.some((cue) => cue.name === 'no' || cue.name === 'none');
     if (no && (hasCue(clause, 'wish') || hasCue(clause, 'doubt')) && hasCue(clause, 'defect'))
       return { kind: isAdvice(clause) ? 'nothing' : 'unsure' };
-    if (AGAINST.some((name) => hasCue(clause, name)) || isAdvice(clause)) return undefined;
+    if (speaksAgainst(clause, AGAINST) || isAdvice(clause)) return undefined;
     // "Nothing at all weeps", "nothing is wet".
     const nothing = cues.find((cue) => cue.name === 'not' && saysNothing(clause, cue.from));
     const wrong = cues.find((cue) => cue.name === 'defect');

@@ -6,6 +6,7 @@ import { commands, figurePhrases, limitPhrases } from './commands.ts';
 import { commonWords } from './common-words.ts';
 import { cues } from './cues/index.ts';
 import { forms } from './forms.ts';
+import { held } from './held.ts';
 import {
   heardNumbers,
   letters,
@@ -33,6 +34,7 @@ export const english: LanguagePack = bareTables({
   particles,
   states,
   cues,
+  held,
   commands,
   limitPhrases,
   figurePhrases,
