@@ -10,6 +10,7 @@ import { run as reading } from './reading.ts';
 import { run as shared } from './shared.ts';
 import { run as start } from './start.ts';
 import { run as store } from './store.ts';
+import { run as three } from './three.ts';
 import { run as words } from './words.ts';
 
 const PARTS: Readonly<Record<string, () => unknown>> = {
@@ -23,6 +24,7 @@ const PARTS: Readonly<Record<string, () => unknown>> = {
   forecast,
   page,
   day,
+  three,
 };
 
 const wanted = process.argv.slice(2);

@@ -76,8 +76,16 @@ const hurriedBy = (hurried: readonly Hurried[]): Readonly<Record<string, number>
   return by;
 };
 
+/** What stands before several processes and hands requests on. */
+export type Front = {
+  readonly address: string;
+  readonly add: (target: string) => void;
+  readonly remove: (target: string) => void;
+};
+
+/** @param front where several processes live at once, over HTTP: what is before them */
 export const daySlack =
-  (mode: SlackTokens['mode']): MakeDayPlatform =>
+  (mode: SlackTokens['mode'], front?: () => Front): MakeDayPlatform =>
   async ({ clock, schedule, settings }) => {
     const fake = await fakeSlack({ clock, schedule, patience: 5_000 });
     fake.knobs.limit(TIERS);
@@ -104,6 +112,17 @@ export const daySlack =
       },
       join: (life) => {
         let dead = false;
+        let own = '';
+        const comes = (address: string): void => {
+          own = address;
+          front?.().add(address);
+          fake.deliverTo(front?.().address ?? address);
+        };
+        const goes = (): void => {
+          if (front === undefined) fake.deliverTo(undefined);
+          else if (own !== '') front().remove(own);
+          own = '';
+        };
         /** A call that was under way when the process died comes back to nobody, and nothing waits for it. */
         const counted = async (...given: Parameters<typeof fetch>): Promise<Response> => {
           if (dead) return never();
@@ -139,18 +158,18 @@ export const daySlack =
             start: async (intake) => {
               await channel.start(intake);
               const address = channel.address();
-              if (address && !dead) fake.deliverTo(address);
+              if (address && !dead) comes(address);
             },
             stop: async () => {
               await channel.stop();
               coming = 0;
-              fake.deliverTo(undefined);
+              goes();
             },
           },
           kill: () => {
             dead = true;
             coming = 0;
-            fake.deliverTo(undefined);
+            goes();
             fake.knobs.hangUp();
             fake.knobs.cut();
             void channel.stop();
