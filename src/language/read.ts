@@ -24,7 +24,7 @@ import { focusOf } from './focus.ts';
 import type { Lexicon } from './lexicon.ts';
 import { type Message, prepare } from './message.ts';
 import { withPaintMarks } from './paint-marked.ts';
-import { readPlanLine, readPlanLines } from './plan-lines/read-lines.ts';
+import { isWordForWord, readPlanLine, readPlanLines } from './plan-lines/read-lines.ts';
 import { stepInPlanWords } from './plan-lines/step-in-words.ts';
 import { releaseWithRemark } from './release-with-remark.ts';
 import { readRelease, withoutOwnReport } from './released.ts';
@@ -58,7 +58,7 @@ export function readMessage(
     ? new Set([...(options.off ?? []), 'another-vehicle'])
     : options.off;
   const said = withoutUnsaid(ways, text, lexicon, off);
-  const acts = doubtSlips(said.acts, message, lexicon);
+  const acts = isWordForWord(read) ? said.acts : doubtSlips(said.acts, message, lexicon);
   return acts === said.acts ? said : { ...said, acts };
 }
 

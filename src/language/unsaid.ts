@@ -28,7 +28,8 @@ function around(text: string, [from, to]: Act['span']): string {
 
 const REPORTS: ReadonlySet<string> = new Set(['done', 'partial', 'started']);
 
-const LAID = /^on the (?:floor|bench|pallet|ground|deck|trolley|table)/;
+const LAID =
+  /^(?:on the (?:floor|bench|pallet|ground|deck|trolley|table)|in the (?:skip|bin|scrap|bucket|tray))/;
 
 /** What a controller wrote for the step of an act. */
 const ownWords = (act: Act, lexicon: Lexicon): readonly string[] =>

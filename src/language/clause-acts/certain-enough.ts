@@ -14,6 +14,7 @@ import type { Work } from './work.ts';
 
 /** Whether a grave step is not certain enough from these words: then it is asked about. */
 export function isShaky(work: Work, choice: ChosenStep, figures: readonly Figure[]): boolean {
+  const another = work.by !== undefined && work.by.toLowerCase() !== work.context.by?.toLowerCase();
   const { stance, clause, message, lexicon, wanted, unnamed, by } = work;
   const step = choice.step;
   const aside = unnamed.unknown > 0 ? unknownAside(clause) : 0;
@@ -31,7 +32,7 @@ export function isShaky(work: Work, choice: ChosenStep, figures: readonly Figure
       figures.every(notSized) &&
       !hasCue(clause, 'good') &&
       !hasCue(clause, 'finished')) ||
-    !certain(step, named, message, lexicon, choice.fromContext, stance.weak ?? false)
+    !certain(step, named, message, lexicon, choice.fromContext, stance.weak ?? false, another)
   );
 }
 
@@ -72,6 +73,7 @@ export function certain(
   lexicon: Lexicon,
   fromContext: boolean,
   stanceIsWeak: boolean,
+  another = false,
 ): boolean {
   if (fromContext) return wanted.unknown === 0;
   const match = rankSteps(wanted, message.tongue, lexicon).find((one) => one.step.id === step.id);
@@ -92,12 +94,16 @@ export function certain(
     const marks = own.filter((word) =>
       /^(second|independent|2nd|zweite|unabhängig\w*)$/.test(word),
     );
-    const marked = wanted.words.some((word) => marks.includes(word.root));
+    // "Gus has looked over the cable nut": a person who is named makes it a second one.
+    const marked =
+      wanted.words.some((word) => marks.includes(word.root)) ||
+      (another && wanted.classes.includes('check'));
     // "Ade checked the caliper bolts and the wheel nuts": all that is to be checked was looked at.
     const own1 = wanted.words.some((word) => /^(own|my|me|myself)$/.test(word.root));
     const looked = wanted.classes.includes('check') && match.part >= 0.8 && strangers === 0;
     if (looked && !own1 && wanted.parts.size >= 3) return true;
     if (marks.length > 0 && !marked) return false;
+    if (another && marked && !own1 && match.part >= 0.55 && strangers === 0) return true;
     if (marked && match.part >= 0.95 && strangers === 0) return true;
   }
   if (wanted.parts.size === 0) {

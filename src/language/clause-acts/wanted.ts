@@ -88,6 +88,17 @@ export function adapted(wanted: Wanted, stance: Stance): Wanted {
     wanted.words.some((word) => /^(much|many|lot)$/.test(word.root))
   )
     return { ...wanted, classes: ['fill', 'prime'] };
+  // "How many Nm for the dryer": the step that tightens it.
+  if (
+    stance.kind === 'asks' &&
+    wanted.classes.length === 0 &&
+    wanted.words.some((word) =>
+      /^(nm|torque|newton|strong|tight|setting|drehmoment|anzugsmoment|newtonmeter|fest)$/.test(
+        word.root,
+      ),
+    )
+  )
+    return { ...wanted, classes: ['tighten'] };
   if (stance.handTight) return { ...wanted, classes: ['tighten'], words: [] };
   // What is stuck without a word of the work is what should have come off.
   if (stance.rule === 'cannot') {

@@ -4,6 +4,7 @@ import type { Tongue } from '../lexicon.ts';
 import type { Token } from '../tidy/token.ts';
 import { PREDICATE } from './inner-cuts.ts';
 import { laidAside } from './laid-aside.ts';
+import { namesThing } from './particles.ts';
 import { CROSS, TICKS } from './signs.ts';
 
 export function anchorOf(
@@ -22,6 +23,7 @@ export function anchorOf(
   if (cues.some((cue) => cue.from === i && PREDICATE.has(cue.name))) return 'state';
   if (laidAside(tokens, i, i, to, tongue.pack)) return 'state';
   if (tongue.pack.particles[token.word] && !entry.plan) {
+    if (namesThing(tokens, i, to, tongue)) return 'noun';
     const next = tokens[i + 1];
     const leads =
       !tongue.pack.adverbs?.includes(token.word) &&

@@ -17,6 +17,14 @@ function isUnder(piece: Piece, pieces: readonly Piece[]): boolean {
   return (at === 1 && isOpen(pieces[0])) || (behind?.joint === '' && isOpen(behind));
 }
 
+/** "Filled till it ran out the hole, twelve litres": how far it was filled, with the figure of the filling. */
+const tillFull = (piece: Piece, reported: Clause): boolean =>
+  /^(till|until|bis)$/.test(piece.tokens[piece.from]?.word ?? '') &&
+  toldAsPast(piece.tokens, piece.from, piece.to) &&
+  piece.figures.some((figure) => figure.kind === 'quantity') &&
+  reported.pieces.some((one) => one.verbs.some((verb) => verb.form === 'past')) &&
+  reported.pieces.every((one) => one.figures.every((figure) => figure.kind !== 'quantity'));
+
 const NO_PARTS: ReadonlyMap<string, number> = new Map();
 
 /** Pieces that say nothing alone belong to the one before or behind; pieces without a part take the one before. */
@@ -47,6 +55,13 @@ export function joinPieces(
     });
   };
   pieces.forEach((piece, index) => {
+    const reported = clauses.at(-1);
+    if (reported && waiting.length === 0 && tillFull(piece, reported)) {
+      const { hangs: _, ...rest } = piece;
+      const only = { ...rest, verbs: [], moved: [], unknown: [], parts: NO_PARTS, cues: [] };
+      clauses[clauses.length - 1] = { ...reported, pieces: [...reported.pieces, only] };
+      return;
+    }
     if (piece.hangs && pieces.length > 1) {
       push([piece], undefined);
       return;

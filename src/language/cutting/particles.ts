@@ -7,6 +7,24 @@ import type { Figure } from '../scan/figure.ts';
 import type { Token } from '../tidy/token.ts';
 import { inPlace, laidAside } from './laid-aside.ts';
 
+/** The down of "down pipe", where the plan names a part so. */
+export const namesThing = (
+  tokens: readonly Token[],
+  i: number,
+  to: number,
+  tongue: Tongue,
+): boolean => {
+  const token = tokens[i];
+  const next = tokens[i + 1];
+  return (
+    i + 1 < to &&
+    token !== undefined &&
+    next?.entry?.plan === true &&
+    token.word.length > 2 &&
+    tongue.vocabulary.before(token.word, next.word) === token.word
+  );
+};
+
 /** A particle reports by itself unless it only leads to a place: "washers on 1-4" reports, "nuts torqued on 1-4" does not. */
 export function particles(
   tokens: readonly Token[],
@@ -24,6 +42,7 @@ export function particles(
     const token = tokens[i] as Token;
     const next = tokens[i + 1];
     const adverb = tongue.pack.adverbs?.includes(token.word) === true;
+    if (namesThing(tokens, i, to, tongue)) continue;
     // "Dryer is on the floor": it is off, and the vehicle that is on it is down.
     const laid = laidAside(tokens, i, from, to, tongue.pack);
     if (laid) {
@@ -49,7 +68,8 @@ export function particles(
       (token.word === 'off' || (token.word === 'out' && next?.word === 'of')) &&
       verbs.length === 0 &&
       i - 1 >= from &&
-      tokens[i - 1]?.entry?.plan === true;
+      (tokens[i - 1]?.entry?.plan === true ||
+        (/^(is|are)$/.test(tokens[i - 1]?.word ?? '') && tokens[i - 2]?.entry?.plan === true));
     if (inPlace(tokens, i, from, to) && verbs.every((verb) => verb.form === 'base')) {
       moved.push('fit');
       continue;

@@ -22,6 +22,8 @@ export type Phrase = {
   /** The word that names the part: the nut in "hub nut". */
   readonly head: string | undefined;
   readonly from: 'title' | 'words' | 'report';
+  /** None of its families is kin to the title's: other words of the family do not mean the step. */
+  readonly byLetter?: true;
 };
 
 export type StepPhrases = {
@@ -288,7 +290,10 @@ export function titleWords(
     for (let i = 1; i < list.length; i += 1) {
       const [before = '', word = ''] = [list[i - 1], list[i]];
       const root = rootOf(word, pack);
-      if (!words.has(root) || before.length < 3 || !words.has(rootOf(before, pack))) continue;
+      // The down of "the down pipe" is a part of its name.
+      const named = pack.particles[before] !== undefined && /^(the|a|new)$/.test(list[i - 2] ?? '');
+      if (!words.has(root) || before.length < 3) continue;
+      if (!named && !words.has(rootOf(before, pack))) continue;
       pairs.set(root, (pairs.get(root) ?? new Set()).add(before));
     }
   }
@@ -339,10 +344,14 @@ export function makePhrases(plan: Plan, pack: LanguagePack, vocabulary: Vocabula
   ];
 }
 
-/** Of the families a controller's words may mean, those that are kin to the title's; all where none is. */
+/**
+ * Of the families a controller's words may mean, those that are kin to the title's; all where none is: then "rail down"
+ * for relieving it says so by its letter alone.
+ */
 function keepKin(phrase: Phrase, title: readonly ActionClass[]): Phrase {
   const kin = phrase.classes.filter((one) => title.some((other) => kinship(one, other) >= 0.5));
-  return kin.length > 0 ? { ...phrase, classes: kin } : phrase;
+  if (kin.length > 0) return { ...phrase, classes: kin };
+  return title.length > 0 && phrase.classes.length > 0 ? { ...phrase, byLetter: true } : phrase;
 }
 
 const SECOND_PLACE = 0.45;

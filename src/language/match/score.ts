@@ -255,10 +255,11 @@ function actionOf(one: IndexedPhrase, setting: Setting): number {
   if (wanted.classes.length === 0) return wanted.calledDone && one.work ? 0.85 : 0.6;
   if (one.phrase.classes.length === 0) return 0.6;
   const have = setting.actions[one.family];
-  if (have !== undefined) return have;
+  if (have !== undefined)
+    return one.phrase.byLetter && wanted.particleOnly ? Math.min(have, 0.6) : have;
   const made = nearest(wanted.classes, one.phrase.classes);
   setting.actions[one.family] = made;
-  return made;
+  return one.phrase.byLetter && wanted.particleOnly ? Math.min(made, 0.6) : made;
 }
 
 /** The words of a phrase in their order, with only small words and figures between them. */

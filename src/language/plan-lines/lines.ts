@@ -12,7 +12,13 @@ export type Line = {
   readonly usual?: true;
 };
 export type Word = { readonly word: string; readonly from: number; readonly to: number };
-export type Found = { readonly lines: readonly Line[]; readonly from: number; readonly to: number };
+export type Found = {
+  readonly lines: readonly Line[];
+  readonly from: number;
+  readonly to: number;
+  /** So many words of the text. */
+  readonly words: number;
+};
 
 const WORD = /[\p{L}\p{N}]+(?:['’]\p{L}+)*/gu;
 export const QUOTE = /["“”„«»?>]|^\s*'/;
@@ -107,7 +113,7 @@ export function longestIn(
   }
   const last = best && words[best.at + best.length - 1];
   if (!best || !last) return undefined;
-  return { lines: best.lines, from: words[best.at]?.from ?? 0, to: last.to };
+  return { lines: best.lines, from: words[best.at]?.from ?? 0, to: last.to, words: best.length };
 }
 
 export type SaidBy = { readonly words: readonly Word[]; readonly phrase: Found | undefined };

@@ -83,6 +83,13 @@ function saysMore(message: Message, found: Found, lexicon: Lexicon): boolean {
   return false;
 }
 
+/** How a reading by the plan's own words explains itself: word for word, so no slip can be in it. */
+const PLAN_LINE = "the plan's own words for it (words-of-the-plan)";
+
+/** Whether a reading was word for word what the plan says. */
+export const isWordForWord = (read: ReadResult): boolean =>
+  read.explained.length > 0 && read.explained.every((one) => one.endsWith(`${PLAN_LINE}.`));
+
 /**
  * Reads a message that is a title with a word of done, or a phrase of the plan, with places and figures at most.
  *
@@ -112,6 +119,7 @@ export function readPlanLine(
       inFigure(at) ||
       (title.has(token.word) && token.to < found.from) ||
       (token.kind === 'word' && FILL.test(token.word)) ||
+      (at > 0 && /^(is|are)$/.test(token.word)) ||
       (token.kind === 'sign' && /^[✅✔☑👍👌]/u.test(token.word)),
   );
   if (!only || beside.figures.some((one) => !FIGURES.has(one.kind))) return undefined;
@@ -126,7 +134,7 @@ export function readPlanLine(
     return {
       acts: first.acts,
       relied: [],
-      explained: [`"${text.trim()}": the plan's own words for it (words-of-the-plan).`],
+      explained: [`"${text.trim()}": ${PLAN_LINE}.`],
     };
   const candidates = read.flatMap(({ line, acts }) =>
     acts.map((act) => ({

@@ -4,6 +4,7 @@ import { signsAgainst } from '../against.ts';
 import type { Clause } from '../clause.ts';
 import type { Lexicon } from '../lexicon.ts';
 import type { StepPhrases } from '../match/phrases.ts';
+import { soleTaker } from '../match/sole-taker.ts';
 import type { Message } from '../message.ts';
 import type { CueName } from '../pack.ts';
 import { strangeFigure } from './line-acts.ts';
@@ -26,7 +27,7 @@ const AGAINST: ReadonlySet<CueName> = new Set(
 
 /** Words that may stand beside any workshop's words for a step: "casing clean, no cracks in it". */
 const BESIDE =
-  /^(clean|good|fine|lovely|in|on|at|of|under|inside|anywhere|no|knocks|noise|noises|rattles|smoke|sauber|gut|am|im|an|of)$/;
+  /^(clean|good|fine|lovely|in|on|at|of|under|inside|anywhere|ground|floor|deck|no|knocks|noise|noises|rattles|smoke|sauber|gut|am|im|an|of)$/;
 
 /** "Road test done, running nicely": words that name nothing of a step go on about what was spoken of before. */
 function ofOther(clause: Clause, found: Found, lexicon: Lexicon): boolean {
@@ -88,5 +89,8 @@ export function stepInPlanWords(
       ),
   );
   const step = denied ? undefined : stepOf(found.lines[0]?.step ?? '', lexicon);
-  return step && !strangeFigure(step, figures) ? step : undefined;
+  if (!step || !strangeFigure(step, figures)) return step;
+  // "She fired up, 28.1 volts": the figure is of the only step that asks for it.
+  const sized = figures.filter((figure) => figure.kind === 'quantity');
+  return found.words > 1 && soleTaker(sized, message.tongue.steps) ? step : undefined;
 }

@@ -17,6 +17,7 @@ function actOf(text: string): Partial<Act> {
     if (word.startsWith('@')) act.positions = value.split(',');
     if (word.startsWith('=')) act.quantity = { value: Number(value), unit: rest[at + 1] };
     if (word.startsWith('#')) act.stage = Number(value);
+    if (word.startsWith('by:')) act.by = word.slice(3);
     if (word.startsWith('x')) act.count = { done: Number(value) };
   });
   return act as Partial<Act>;

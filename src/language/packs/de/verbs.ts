@@ -269,4 +269,6 @@ export const states: Readonly<Record<string, readonly ActionClass[]>> = {
   neu: ['renew', 'fit'],
   läuft: ['start'],
   geschmiert: ['grease'],
+  sitzt: ['fit'],
+  sitzen: ['fit'],
 };

@@ -11,6 +11,7 @@ export const sameThing: readonly (readonly string[])[] = [
   'hose pipe line tube pipework',
   'tank reservoir cylinder',
   'coolant water antifreeze',
+  'bolt screw',
   'guard cover shield',
   'undertray tray',
   'bracket mounting mount',

@@ -17,7 +17,7 @@ const rows: readonly (readonly [ActionClass | readonly ActionClass[], string])[]
   ],
   ['loosen', 'loosen slacken undo|undid|undone crack ease unwind|unwound slack unfasten'],
   ['drain', 'drain empty|emptied dump drop|dropped bleed-off siphon'],
-  ['fill', 'fill refill top|topped replenish fill-up pour squirt'],
+  ['fill', 'fill refill top|topped replenish fill-up pour squirt build|built'],
   [
     'clean',
     'clean wipe wash degrease brush blow|blew|blown flush scrub|scrubbed polish swab|swabbed ream hoover vacuum swill rinse scrape',
