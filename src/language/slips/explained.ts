@@ -40,7 +40,9 @@ export function explained(message: Message): Explained {
         put(adrift ? sets.adrift : sets.signs, piece.tokens, cue.from, cue.to);
       }
       const says = piece.parts.size + piece.verbs.length + piece.moved.length;
-      if (says + piece.figures.length === 0) put(sets.aside, piece.tokens, piece.from, piece.to);
+      const called = piece.tick || piece.cues.some((cue) => cue.name === 'finished');
+      if (says + piece.figures.length === 0 && !called)
+        put(sets.aside, piece.tokens, piece.from, piece.to);
       if (piece.excepted.length > 0) put(sets.leftOut, piece.tokens, piece.from, piece.to);
     }
   return sets;

@@ -22,8 +22,13 @@ export function mayTurn(message: Message, acts: readonly Act[], lexicon: Lexicon
   const { figures, signs, adrift, leftOut, aside } = explained(message);
   const inside = (token: Word, act: Act) => act.span[0] <= token.from && token.from < act.span[1];
   // A report that names no part has it from the rest of the message.
+  const pieces = message.clauses.flatMap((clause) => clause.pieces);
   const namesPart = acts.map((act) =>
-    message.tokens.some((one) => one.entry?.plan && !one.entry.side && inside(one, act)),
+    pieces.some(
+      (piece) =>
+        [...piece.parts.values()].some((value) => value >= 0.6) &&
+        piece.tokens.slice(piece.from, piece.to).some((one) => inside(one, act)),
+    ),
   );
   const inAct = (token: Word) => acts.some((act, k) => !namesPart[k] || inside(token, act));
   // "Hassh cooled off": a name in small letters that the settings do not have.
@@ -31,7 +36,8 @@ export function mayTurn(message: Message, acts: readonly Act[], lexicon: Lexicon
   let tried = 0;
   for (const [at, token] of message.tokens.entries()) {
     const { entry, word, mended } = token;
-    if (token.kind !== 'word' || !entry || figures.has(token)) continue;
+    if (token.kind !== 'word' || !entry) continue;
+    if (figures.has(token) && (mended === undefined || !isGlued(at, message))) continue;
     if (persons.has(mended ?? word) && (token.capital || word.length < 4)) continue;
     const next = message.tokens[at + 1];
     // "Torqued 1 2 3 no 4": number four, or four not.
@@ -41,7 +47,7 @@ export function mayTurn(message: Message, acts: readonly Act[], lexicon: Lexicon
     if (tried >= STRANGERS_TRIED) return true;
     if (mended !== undefined) {
       tried += 1;
-      if (isGuess(at, message, telling, leftOut.has(token))) return true;
+      if (figures.has(token) || isGuess(at, message, telling, leftOut.has(token))) return true;
       continue;
     }
     // "Gbox to in": what stands between a part and where it is may have been "not".
@@ -67,6 +73,12 @@ export function mayTurn(message: Message, acts: readonly Act[], lexicon: Lexicon
   }
   return false;
 }
+
+/** "5 celand": a unit that was cut out of a mended word. */
+const isGlued = (at: number, message: Message): boolean => {
+  const [before, token, next] = [at - 1, at, at + 1].map((k) => message.tokens[k]);
+  return token?.from === before?.from || token?.from === next?.from;
+};
 
 /** "Pratze fest, cylinder 3": places are named as the plan names them, in whatever language the rest is. */
 const namesPlace = (word: string, message: Message, lexicon: Lexicon): boolean =>
