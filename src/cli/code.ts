@@ -5,11 +5,7 @@ import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { Writable } from 'node:stream';
 import { parseArgs } from 'node:util';
-import {
-  LONGEST_OWN_CODE,
-  ownCodeHash,
-  SHORTEST_OWN_CODE,
-} from '../chat/bench/door/own-code-hash.ts';
+import { OWN_CODE, OWN_CODE_WORDS, ownCodeHash } from '../chat/bench/door/own-code-hash.ts';
 import { readSettings } from '../desk/settings-file.ts';
 import { withCode } from '../desk/with-code.ts';
 import { diskFiles } from '../store/file-seam.ts';
@@ -66,11 +62,8 @@ export const run = async (args: readonly string[]): Promise<number> => {
   let code: string | undefined;
   if (!values.remove) {
     const typed = await lineTyped(`New code for ${person.name}, not shown: `);
-    if (typed === undefined || typed.length < SHORTEST_OWN_CODE || typed.length > LONGEST_OWN_CODE)
-      return complain(
-        `A code has ${SHORTEST_OWN_CODE} to ${LONGEST_OWN_CODE} signs; nothing was changed.`,
-        USAGE,
-      );
+    if (typed === undefined || !OWN_CODE.test(typed))
+      return complain(`A code has ${OWN_CODE_WORDS}; nothing was changed.`, USAGE);
     code = await ownCodeHash(typed, randomBytes(16).toString('hex'));
   }
   const after = withCode(before, person.name, code);

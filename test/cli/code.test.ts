@@ -32,11 +32,11 @@ const kept = (name: string): string | undefined => {
 
 describe('a code', () => {
   it('is kept salted, by the name or another one, and taken out again', () => {
-    const set = code(['Rob'], 'hangar 7 door\n');
+    const set = code(['Rob'], 'hangar-7-door\n');
     expect([set.code, set.err]).toEqual([0, '']);
     const [salt = '', hash = ''] = kept('Robin')?.split(':') ?? [];
     expect(salt).toMatch(/^[0-9a-f]{32}$/u);
-    expect(hash).toBe(scryptSync('hangar 7 door', salt, 32).toString('hex'));
+    expect(hash).toBe(scryptSync('hangar-7-door', salt, 32).toString('hex'));
     expect(readFileSync(file(), 'utf8')).not.toContain('hangar');
     expect(set.out).not.toContain('hangar');
     expect(code(['Robin', '--remove'], '').code).toBe(0);
@@ -51,8 +51,9 @@ describe('a code', () => {
   });
 
   it.each([
-    ['too short', ['Ada'], '12345\n', 2, 'A code has 6 to 40 signs'],
-    ['none', ['Ada'], '', 2, 'A code has 6 to 40 signs'],
+    ['too short', ['Ada'], '12345\n', 2, 'A code has 6 to 40 figures'],
+    ['with a gap', ['Ada'], '123 456 7\n', 2, 'A code has 6 to 40 figures'],
+    ['none', ['Ada'], '', 2, 'A code has 6 to 40 figures'],
     ['of nobody', ['Zed'], '123456\n', 2, 'The settings list no Zed'],
     ['without a name', [], '123456\n', 2, 'Name one person'],
   ])('%s changes nothing and says what to do', (_what, args, input, exit, says) => {

@@ -6,6 +6,7 @@ import { timeWords } from '../draw/time-words.ts';
 import { isRefusal, type Refusal, refusal } from '../refusal.ts';
 import { type BenchParts, type Looking, type NetworkDoor, PASS_COOKIE } from './bench-parts.ts';
 import { readJson } from './body.ts';
+import { OWN_CODE, OWN_CODE_WORDS } from './own-code-hash.ts';
 import { PASS_DAYS } from './passes.ts';
 import { sendJson } from './send.ts';
 import { addressOf, hostOf } from './who-may-ask.ts';
@@ -18,10 +19,7 @@ const Invite = z.strictObject({
 });
 const End = z.strictObject({ id: z.string().regex(/^[0-9a-f]{16}$/) });
 const OwnCode = z.strictObject({
-  code: z
-    .string()
-    .trim()
-    .regex(/^\S{6,40}$/, '6 to 40 figures or letters without gaps'),
+  code: z.string().trim().regex(OWN_CODE, OWN_CODE_WORDS),
 });
 const Nothing = z.strictObject({});
 

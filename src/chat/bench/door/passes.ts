@@ -1,8 +1,9 @@
 // Who is let in over the workshop's network. A pass is a random secret in a device's cookie, kept here as a hash only;
 // a code brings one, once. A person's own code, asked for on a shared tablet, is kept salted.
-import { createHash, randomBytes, randomInt, scrypt, timingSafeEqual } from 'node:crypto';
+import { createHash, randomBytes, randomInt, timingSafeEqual } from 'node:crypto';
 import { z } from 'zod';
 import { changePaper, type Papers } from '../kept/bench-kept.ts';
+import { fitsOwnCode, ownCodeHash } from './own-code-hash.ts';
 
 /** One person's own device, or a tablet that several hands use. */
 export type PassFor =
@@ -100,13 +101,6 @@ function fitting<T>(
       if (timingSafeEqual(Buffer.from(each, 'hex'), hash)) found = one;
   return found;
 }
-
-const stretched = (code: string, salt: string): Promise<Buffer> =>
-  new Promise((resolve, reject) =>
-    scrypt(code.normalize('NFKC'), salt, 32, (error, key) =>
-      error ? reject(error) : resolve(key),
-    ),
-  );
 
 /** As it is typed with thumbs: small letters, gaps and dashes are all one. */
 const plainCode = (given: string): string => given.toUpperCase().replace(/[^0-9A-Z]/g, '');
@@ -229,19 +223,13 @@ export async function openPasses(
       return new Set(people.filter((person) => ownCode(kept, person) !== undefined));
     },
     setOwnCode: async (person, code) => {
-      const salt = randomBytes(16).toString('hex');
-      const hash = (await stretched(code, salt)).toString('hex');
+      const salted = await ownCodeHash(code, randomBytes(16).toString('hex'));
       await change((kept) => [
-        { ...kept, ownCodes: { ...kept.ownCodes, [person]: `${salt}:${hash}` } },
+        { ...kept, ownCodes: { ...kept.ownCodes, [person]: salted } },
         undefined,
       ]);
     },
-    ownCodeFits: async (person, code) => {
-      const [salt = '', hash = ''] = ownCode(await now(), person)?.split(':') ?? [];
-      const given = await stretched(code, salt);
-      const wanted = Buffer.from(hash, 'hex');
-      return wanted.length === given.length && timingSafeEqual(wanted, given);
-    },
+    ownCodeFits: async (person, code) => fitsOwnCode(code, ownCode(await now(), person)),
   };
 }
 
