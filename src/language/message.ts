@@ -113,15 +113,13 @@ function scanWordsOf(tongue: Tongue, context: ReadContext, raw: string): ScanWor
     jobs,
     moments,
     raw,
-    ...(own.usable === undefined ? NOTHING : { usable: own.usable }),
-    ...(own.planFigures === undefined ? NOTHING : { planFigures: own.planFigures }),
-    ...(own.sidesOfPlaces === undefined ? NOTHING : { sidesOfPlaces: own.sidesOfPlaces }),
-    ...(own.highestPlace === undefined ? NOTHING : { highestPlace: own.highestPlace }),
-    ...(at === undefined ? NOTHING : { postedAt: at }),
+    usable: own.usable,
+    planFigures: own.planFigures,
+    sidesOfPlaces: own.sidesOfPlaces,
+    highestPlace: own.highestPlace,
+    postedAt: at,
   };
 }
-
-const NOTHING = {};
 
 /** Prepares a text. Linear in its length. */
 export function prepare(raw: string, lexicon: Lexicon, context: ReadContext): Message {

@@ -29,16 +29,22 @@ function plainAct(
   const when =
     time?.kind === 'time' ? whenSaid(time, context, stance.kind === 'intends') : { assumed: [] };
   const job = figures.find((figure) => figure.kind === 'job');
+  const again = stance.kind === 'done' && hasCue(clause, 'again');
+  const beside =
+    time !== undefined || job !== undefined || by !== undefined || again || stance.note === true;
   const bare: Act = {
     kind: stance.kind as ActKind,
     step: step.id,
     positions: [...places.positions],
     assumed: [...choice.assumed, ...places.assumed, ...when.assumed],
-    ...(when.time === undefined ? {} : { time: when.time }),
-    ...(by === undefined ? {} : { by }),
-    ...(job?.kind === 'job' ? { job: job.job } : {}),
-    ...(hasCue(clause, 'again') && stance.kind === 'done' ? { again: true } : {}),
-    ...(stance.note ? { note: words } : {}),
+    // Most acts have none of these.
+    ...(beside && {
+      ...(when.time === undefined ? {} : { time: when.time }),
+      ...(by === undefined ? {} : { by }),
+      ...(job?.kind === 'job' ? { job: job.job } : {}),
+      ...(again ? { again: true } : {}),
+      ...(stance.note ? { note: words } : {}),
+    }),
     span: work.span,
   };
   const carries =

@@ -62,6 +62,28 @@ export function isLead(
   );
 }
 
+type Pairs = { readonly firsts: ReadonlySet<string>; readonly seconds: ReadonlySet<string> };
+
+const pairsMade = new WeakMap<Tongue['pack']['phrasal'], Pairs>();
+
+/** The words that begin and that end the pairs of a language, made once: most verbs are in none. */
+function pairsOf(phrasal: Tongue['pack']['phrasal']): Pairs {
+  const have = pairsMade.get(phrasal);
+  if (have) return have;
+  const firsts = new Set<string>();
+  const seconds = new Set<string>();
+  for (const pair of Object.keys(phrasal)) {
+    const words = pair.split(' ');
+    for (let k = 1; k < words.length; k += 1) {
+      firsts.add(words.slice(0, k).join(' '));
+      seconds.add(words.slice(k).join(' '));
+    }
+  }
+  const made = { firsts, seconds };
+  pairsMade.set(phrasal, made);
+  return made;
+}
+
 export function withParticle(
   tokens: readonly Token[],
   i: number,
@@ -71,11 +93,14 @@ export function withParticle(
   phrasal: Tongue['pack']['phrasal'],
   reach: number,
 ): readonly ActionClass[] {
-  for (let k = Math.max(0, i - reach); reach > 5 && k < i; k += 1) {
+  const pairs = pairsOf(phrasal);
+  for (let k = Math.max(0, i - reach); reach > 5 && pairs.seconds.has(lemma) && k < i; k += 1) {
     const pair = phrasal[`${tokens[k]?.word ?? ''} ${lemma}`];
     if (pair) return typeof pair === 'string' ? [pair] : pair;
   }
+  if (!pairs.firsts.has(lemma)) return classes;
   for (let k = i + 1; k < Math.min(to, i + reach); k += 1) {
+    if (!pairs.seconds.has(tokens[k]?.word ?? '')) continue;
     const pair = phrasal[`${lemma} ${tokens[k]?.word ?? ''}`];
     if (pair) return typeof pair === 'string' ? [pair] : pair;
   }

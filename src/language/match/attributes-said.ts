@@ -1,7 +1,7 @@
 // What a clause says beside the figures of an act: the tool, the parts that are new, the valve.
 import type { Act } from '../../../shared/reading.ts';
 import type { Plan } from '../../job/plan.ts';
-import type { Clause } from '../clause.ts';
+import { type Clause, figuresOf } from '../clause.ts';
 import type { Tongue } from '../lexicon.ts';
 import type { Figure } from '../scan/figure.ts';
 import { partsRenewed } from './parts-renewed.ts';
@@ -33,12 +33,10 @@ export function withAttributes(
   tongue: Tongue,
 ): Act {
   if (!REPORTS.has(act.kind)) return act;
-  const tool = toolSaid(
-    step,
-    clause.pieces.flatMap((piece) => piece.figures),
-  );
+  const tool = toolSaid(step, figuresOf(clause));
   const renewed = partsRenewed(step.step, clause, plan, tongue);
   const valve = valveSaid(step.step, clause, act.quantity?.value);
+  if (renewed === undefined && tool === undefined && valve === undefined) return act;
   return {
     ...act,
     ...(renewed === undefined ? {} : { renewed }),

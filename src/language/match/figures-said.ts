@@ -325,13 +325,12 @@ function onePart(
 
 /** Copies the figures of a part into an act. */
 export function withFigures(act: Act, part: FigurePart): Act {
-  return {
-    ...act,
-    ...(part.quantity ? { quantity: part.quantity } : {}),
-    ...(part.angle ? { angle: part.angle } : {}),
-    ...(part.stage === undefined ? {} : { stage: part.stage }),
-    ...(part.count ? { count: part.count } : {}),
-    ...(part.code === undefined ? {} : { code: part.code }),
-    assumed: [...act.assumed, ...part.assumed],
-  };
+  const made = { ...act };
+  if (part.quantity) made.quantity = part.quantity;
+  if (part.angle) made.angle = part.angle;
+  if (part.stage !== undefined) made.stage = part.stage;
+  if (part.count) made.count = part.count;
+  if (part.code !== undefined) made.code = part.code;
+  if (part.assumed.length > 0) made.assumed = [...act.assumed, ...part.assumed];
+  return made;
 }

@@ -72,7 +72,7 @@ export type Figure = FigureBody & {
 export type ScanWords = {
   readonly units: Readonly<Record<string, string>>;
   /** Kinds of unit the open plan can use; one-letter units of other kinds are not read. */
-  readonly usable?: ReadonlySet<string>;
+  readonly usable?: ReadonlySet<string> | undefined;
   readonly positionNouns: ReadonlySet<string>;
   readonly stageNouns: ReadonlySet<string>;
   readonly ordinals: Readonly<Record<string, number>>;
@@ -82,14 +82,14 @@ export type ScanWords = {
   /** Sides and ends that the plan names; null where no plan is open. */
   readonly sidesOfPlan: ReadonlySet<string> | null;
   /** Sides of each of the plan's positions that has any: what stands side by side can be told apart by them. */
-  readonly sidesOfPlaces?: readonly (readonly string[])[];
+  readonly sidesOfPlaces?: readonly (readonly string[])[] | undefined;
   readonly moments: ReadonlySet<string>;
   /** Figures of the plan's stages and limits; "25/55" are two of them and no count. */
-  readonly planFigures?: ReadonlySet<number>;
+  readonly planFigures?: ReadonlySet<number> | undefined;
   /** The highest number among the plan's positions, 0 where they have none; left out where no plan is open. */
-  readonly highestPlace?: number;
+  readonly highestPlace?: number | undefined;
   /** Minutes of the day at which the message was posted, where that is known. */
-  readonly postedAt?: number;
+  readonly postedAt?: number | undefined;
   readonly raw: string;
 };
 

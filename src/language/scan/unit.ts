@@ -24,11 +24,24 @@ export function unitAt(
     }
     joined = joined === '' ? token.word : `${joined} ${token.word}`;
     const unit = words.units[joined];
-    if (unit === undefined) continue;
-    if (k === i && !mayBeUnit(token, unit, words, tokens[k + 1])) continue;
-    best = { unit, next: k + 1 };
+    if (unit !== undefined && !(k === i && !mayBeUnit(token, unit, words, tokens[k + 1])))
+      best = { unit, next: k + 1 };
+    if (k === i && !startersOf(words.units).has(token.word)) break;
   }
   return best;
+}
+
+const starters = new WeakMap<ScanWords['units'], ReadonlySet<string>>();
+
+/** The words that units of several words begin with, made once for each language. */
+function startersOf(units: ScanWords['units']): ReadonlySet<string> {
+  const have = starters.get(units);
+  if (have) return have;
+  const made = new Set(
+    Object.keys(units).flatMap((unit) => (unit.includes(' ') ? [unit.split(' ')[0] ?? ''] : [])),
+  );
+  starters.set(units, made);
+  return made;
 }
 
 function mayBeUnit(token: Token, unit: string, words: ScanWords, next: Token | undefined): boolean {
