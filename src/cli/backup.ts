@@ -4,6 +4,7 @@ import { parseArgs } from 'node:util';
 import { backupWorkshop } from '../store/workshop-backup.ts';
 import { databaseFrom } from './choose-store.ts';
 import { complain } from './complain.ts';
+import { readEnvHere } from './env-file.ts';
 import { dataFolder } from './job-folder.ts';
 
 const USAGE = 'npx chargehand backup FOLDER|FILE.tar.gz [--data FOLDER]';
@@ -21,10 +22,11 @@ export const run = async (args: readonly string[]): Promise<number> => {
   const [to] = positionals;
   if (to === undefined || positionals.length > 1)
     return complain('Say where the backup goes: one folder, or one file.', USAGE);
+  readEnvHere();
   if (databaseFrom(process.env) !== undefined)
     return complain(
       'CHARGEHAND_DATABASE is set: the jobs are in the database, not in the data folder.',
-      'Back the database up with pg_dump, and copy the data folder beside it; both may be running.',
+      'Back the database up with pg_dump, and copy settings.yaml beside it; the program may be running.',
       1,
     );
   const path = resolve(to);

@@ -22,8 +22,11 @@ import { recordCsv } from '../report/record-csv.ts';
 import { recordDocument } from '../report/record-document.ts';
 import { verifyChain } from '../store/chain.ts';
 import { readStoredJob } from '../store/read-only.ts';
+import { databaseFrom } from './choose-store.ts';
 import { complain } from './complain.ts';
+import { readEnvHere } from './env-file.ts';
 import { dataFolder } from './job-folder.ts';
+import { onStoppedStore } from './stopped-store.ts';
 
 const FORMATS = ['json', 'csv', 'pdf', 'ocel', 'claim'] as const;
 type Format = (typeof FORMATS)[number];
@@ -98,7 +101,11 @@ type Found = {
 
 /** The job as stored now, its chain followed first; or the exit code after the complaint was printed. */
 const storedJob = async (folder: string, job: string, hours: boolean): Promise<Found | number> => {
-  const stored = await readStoredJob(join(folder, 'jobs'), job);
+  readEnvHere();
+  const stored =
+    databaseFrom(process.env) === undefined
+      ? await readStoredJob(join(folder, 'jobs'), job)
+      : await onStoppedStore(folder, (store) => store.load(job));
   if (!stored || stored.events.length === 0)
     return complain(
       `There is no job ${job.slice(0, 40)} in ${folder}.`,

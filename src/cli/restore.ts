@@ -3,7 +3,9 @@ import { resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import { restoreWorkshop } from '../store/workshop-backup.ts';
 import { counted } from './backup.ts';
+import { databaseFrom } from './choose-store.ts';
 import { complain } from './complain.ts';
+import { readEnvHere } from './env-file.ts';
 import { dataFolder } from './job-folder.ts';
 
 const USAGE = 'npx chargehand restore FOLDER|FILE.tar.gz --data A-NEW-FOLDER';
@@ -18,6 +20,13 @@ export const run = async (args: readonly string[]): Promise<number> => {
   const [from] = positionals;
   if (from === undefined || positionals.length > 1)
     return complain('Say which backup: one folder, or one file.', USAGE);
+  readEnvHere();
+  if (databaseFrom(process.env) !== undefined)
+    return complain(
+      'CHARGEHAND_DATABASE is set: the jobs are in the database, and a restored data folder would not be looked at.',
+      'Put a backup of pg_dump back with pg_restore or psql; or take CHARGEHAND_DATABASE out to restore a folder.',
+      1,
+    );
   const folder = dataFolder(values.data);
   const report = await restoreWorkshop(resolve(from), folder, () => new Date().toISOString());
   process.stdout.write(

@@ -3,6 +3,7 @@ import { resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import { type AppSettings, slackAppFrom } from '../chat/slack/app-settings.ts';
 import { logIn, type Started, StartTrouble, startWorkshop } from '../main.ts';
+import { databaseFrom } from './choose-store.ts';
 import { complain } from './complain.ts';
 import { diskTrouble } from './known-trouble.ts';
 import { loadDemoInto } from './load-demo.ts';
@@ -93,6 +94,12 @@ export const run = async (args: readonly string[]): Promise<number> => {
   const folder = resolve(values.data ?? process.env.CHARGEHAND_DATA ?? 'workshop');
   const several = slackAppFrom(process.env);
   if (several.kind === 'half') throw new StartTrouble(several.what, several.doThis);
+  // Their installations and settings are in folders: several processes would each have only their own.
+  if (several.kind === 'ready' && databaseFrom(process.env) !== undefined)
+    throw new StartTrouble(
+      'Several workspaces that install the app are served by one process from its data folder, not from a database.',
+      'Take CHARGEHAND_DATABASE out; or set the tokens of one workspace (SLACK_BOT_TOKEN), which any number of processes serve.',
+    );
   if (several.kind === 'ready') return runWorkspaces(folder, several.app);
   const started = await startWorkshop({
     folder,

@@ -3,8 +3,11 @@
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { filesSetAside, listedJobs, verifyFolder } from '../store/read-only.ts';
+import { databaseFrom } from './choose-store.ts';
 import { complain } from './complain.ts';
+import { readEnvHere } from './env-file.ts';
 import { jobsFolder } from './job-folder.ts';
+import { verifyDatabase } from './verify-database.ts';
 
 const say = (line: string): void => void process.stdout.write(`${line}\n`);
 
@@ -21,6 +24,8 @@ export const run = async (args: readonly string[]): Promise<number> => {
       'Give one job, or none for all.',
       'npx chargehand verify [JOB] [--data FOLDER]',
     );
+  readEnvHere();
+  if (databaseFrom(process.env) !== undefined) return verifyDatabase(values.data, wanted);
   const folder = jobsFolder(values.data);
   const listed = new Set([...(await listedJobs(folder))].filter((job) => !job.startsWith('_')));
   const seen = new Set<string>();

@@ -59,6 +59,7 @@ export type SharedShelf = {
   /** Keeps bytes under a name; the first ones stay. */
   readonly keepBytes: (name: string, bytes: Uint8Array) => Promise<void>;
   readonly sizeOf: (name: string) => Promise<number | undefined>;
+  readonly namesOfBytes: (prefix: string) => Promise<readonly string[]>;
   readonly readBytes: (name: string) => Promise<Uint8Array | undefined>;
   /** Removes bytes whose name begins so and that are older than so many days. */
   readonly clearBytes: (prefix: string, days: number) => Promise<void>;

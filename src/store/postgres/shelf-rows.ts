@@ -212,6 +212,13 @@ export const shelfOf = (
       );
       return row === undefined ? undefined : Number(row.size);
     },
+    namesOfBytes: async (prefix) =>
+      (
+        await read(
+          'select name from chargehand.bytes where workshop = $1 and name like $2 order by name',
+          [workshop, beginning(prefix)],
+        )
+      ).map(({ name }) => textOf(String(name))),
     readBytes: async (name) => {
       const [row] = await read(
         'select body from chargehand.bytes where workshop = $1 and name = $2',

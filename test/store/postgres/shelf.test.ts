@@ -144,6 +144,8 @@ describe.skipIf(!hasPostgres)(`the shelf in a database ${WITHOUT_POSTGRES}`, () 
     await one.shared.shelf.keepBytes('photo:a.jpg', Buffer.from([1, 2, 3]));
     await other.shared.shelf.keepBytes('photo:a.jpg', Buffer.from([4]));
     expect(await other.shared.shelf.sizeOf('photo:a.jpg')).toBe(3);
+    expect(await other.shared.shelf.namesOfBytes('photo:')).toEqual(['photo:a.jpg']);
+    expect(await other.shared.shelf.namesOfBytes('phot_:')).toEqual([]);
     expect([...((await other.shared.shelf.readBytes('photo:a.jpg')) ?? [])]).toEqual([1, 2, 3]);
     expect(await one.shared.shelf.readBytes('photo:b.jpg')).toBeUndefined();
     await one.shared.shelf.clearBytes('photo:', 1);
