@@ -103,6 +103,34 @@ describe('what is amended', () => {
   });
 });
 
+describe('a question with buttons', () => {
+  it('is closed in place when one is tapped: nothing is left to tap, and no second reply stands there', async () => {
+    const { fake } = all;
+    await all.said(ADA, 'handbrake on, wheels chocked', root);
+    const asking = await all.said(ADA, 'coolant temp 32 deg', root);
+    expect(fake.reactions(asking)).toEqual(['question']);
+    const card = fake.thread(root).find((each) => each.bot_id && each.ts > asking);
+    const buttons = () =>
+      JSON.stringify(fake.thread(root).find((each) => each.ts === card?.ts)?.blocks).split(
+        '"type":"button"',
+      ).length - 1;
+    expect(buttons()).toBeGreaterThan(0);
+    const before = fake.thread(root).length;
+    // Somebody who was not there answers nothing.
+    await fake.tap(MO, fake.channel, card?.ts ?? '', 'Let the engine cool down');
+    await all.calm();
+    expect(buttons()).toBeGreaterThan(0);
+    await fake.tap(ADA, fake.channel, card?.ts ?? '', 'Let the engine cool down');
+    await all.calm();
+    expect(buttons()).toBe(0);
+    expect(fake.thread(root).find((each) => each.ts === card?.ts)?.text).toContain(
+      'Answered by Ada',
+    );
+    // The one more is what the one who was not there was told.
+    expect(fake.thread(root).length - before).toBeLessThanOrEqual(1);
+  });
+});
+
 describe('a stop', () => {
   it('stands in the thread and in the channel, and names the controller there', async () => {
     await all.said(ADA, 'coolant drained 30 L', root);
