@@ -362,6 +362,7 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
     schedule,
     clock,
     log,
+    ...(common ? { lookForPeople: common.look } : {}),
     takeIn:
       common?.takeIn ??
       settingsWriter(options.folder, () => (running?.floor.workshop ?? workshop).settings, clock),

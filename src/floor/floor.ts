@@ -28,6 +28,7 @@ import { liveWorkshop } from './live-workshop.ts';
 import { localIso } from './local-iso.ts';
 import { makeFiles, type Print } from './make-files.ts';
 import { messageId } from './message-id.ts';
+import { oneAtATime } from './one-at-a-time.ts';
 import { type Backlog, type Home, outbox as makeOutbox, type Outbox } from './outbox.ts';
 import { ownWordIn } from './own-word.ts';
 import { pastJobsFor } from './past-jobs.ts';
@@ -58,6 +59,8 @@ export type FloorOptions = {
   readonly log: (level: 'info' | 'warn' | 'error', what: string, more?: object) => void;
   /** Writes somebody into the settings; without it nobody is taken in by a tap. */
   readonly takeIn?: TakeIn;
+  /** Looks for people whom another process took in, before somebody is taken for a stranger. */
+  readonly lookForPeople?: () => Promise<void>;
   /** Prints papers as PDF; without it they are sent in their other forms. */
   readonly print?: Print;
   /** Told of each step on a message's way, for counting. */
@@ -378,6 +381,7 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
       floor: () => floor,
       takeIn: options.takeIn,
       changed: changeSettings,
+      oneAtATime: oneAtATime(lanes, store.shared),
       work: (delivery) => work(delivery),
     }),
     tellControllers: async (delivery, card) => {
@@ -417,8 +421,10 @@ export const makeFloor = (options: FloorOptions): RunningFloor => {
   };
 
   const work = async (delivery: Delivery): Promise<void> => {
-    const person = personBehind(workshop.settings, delivery.channel, delivery.person);
     if (delivery.kind === 'roll') return takeRoll(floor, delivery);
+    const behind = () => personBehind(workshop.settings, delivery.channel, delivery.person);
+    if (!behind()) await options.lookForPeople?.();
+    const person = behind();
     if (!person) {
       const job = await jobOf(delivery);
       if (delivery.channel !== 'bench') return floor.strangers.take(delivery, job);

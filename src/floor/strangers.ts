@@ -14,6 +14,7 @@ import { closeCard } from './close-card.ts';
 import type { Floor } from './floor.ts';
 import { localIso } from './local-iso.ts';
 import { messageId } from './message-id.ts';
+import type { OneAtATime } from './one-at-a-time.ts';
 import { takeLoose } from './take-loose.ts';
 
 export type Strangers = {
@@ -34,6 +35,8 @@ type Parts = {
   readonly floor: () => Floor;
   readonly takeIn: TakeIn | undefined;
   readonly changed: (settings: Settings) => void;
+  /** What is kept of one stranger is read and written by one thread of one process at a time. */
+  readonly oneAtATime: OneAtATime;
   /** Works a delivery off as if it had come now. */
   readonly work: (delivery: Delivery) => Promise<void>;
 };
@@ -58,7 +61,7 @@ type Words = Extract<Delivery, { kind: 'message' | 'command' }>;
 
 const plain = (text: string): Card => ({ text, blocks: [{ kind: 'text', text }] });
 
-export const strangers = ({ floor, takeIn, changed, work }: Parts): Strangers => {
+export const strangers = ({ floor, takeIn, changed, oneAtATime, work }: Parts): Strangers => {
   const keptOf = async (who: Pick<Stranger, 'channel' | 'team' | 'person'>): Promise<Kept> => {
     const text = await floor().store.mark(markOf(who));
     const parsed = text ? Kept.safeParse(JSON.parse(text)) : undefined;
@@ -131,7 +134,7 @@ export const strangers = ({ floor, takeIn, changed, work }: Parts): Strangers =>
       return store.settle(delivery.id);
     }
     const photo = delivery.kind === 'message' && (delivery.files?.length ?? 0) > 0;
-    if (reports || photo) return keepReport(delivery, await keptOf(delivery));
+    if (reports || photo) return keepReport(delivery);
     return store.settle(delivery.id);
   };
 
@@ -144,7 +147,10 @@ export const strangers = ({ floor, takeIn, changed, work }: Parts): Strangers =>
       .catch(() => undefined);
   };
 
-  const keepReport = async (delivery: Words, kept: Kept): Promise<void> => {
+  const keepReport = (delivery: Words): Promise<void> =>
+    oneAtATime(markOf(delivery), async () => keepInTurn(delivery, await keptOf(delivery)));
+
+  const keepInTurn = async (delivery: Words, kept: Kept): Promise<void> => {
     const { store, reply } = floor();
     if (kept.away) return store.settle(delivery.id);
     if (kept.deliveries.length >= MOST_KEPT) {
@@ -187,7 +193,7 @@ export const strangers = ({ floor, takeIn, changed, work }: Parts): Strangers =>
         routed.kind === 'choose' ||
         routed.kind === 'no-job' ||
         (routed.kind === 'workshop' && !onlyLooks([routed.act]));
-      if (reports) return keepReport(delivery, kept);
+      if (reports) return keepReport(delivery);
       // Answered as anybody is; what would go to a job only looks there.
       return takeLoose(
         { ...floor(), toJob: (of, asked) => onJob(asked as Words, of) },
@@ -196,16 +202,16 @@ export const strangers = ({ floor, takeIn, changed, work }: Parts): Strangers =>
       );
     }
     // What becomes of a message that is kept is kept behind it, in order.
-    if (
-      (delivery.kind === 'edit' || delivery.kind === 'delete') &&
-      kept.deliveries.some(
-        (other) => other.kind === 'message' && messageId(other) === messageId(delivery),
-      ) &&
-      !kept.deliveries.some(({ id }) => id === delivery.id)
-    ) {
-      kept.deliveries.push(delivery);
-      await keep(delivery, kept);
-    }
+    if (delivery.kind === 'edit' || delivery.kind === 'delete')
+      await oneAtATime(markOf(delivery), async () => {
+        const now = await keptOf(delivery);
+        const isKept = now.deliveries.some(
+          (other) => other.kind === 'message' && messageId(other) === messageId(delivery),
+        );
+        if (!isKept || now.deliveries.some(({ id }) => id === delivery.id)) return;
+        now.deliveries.push(delivery);
+        await keep(delivery, now);
+      });
     return store.settle(delivery.id);
   };
 
@@ -220,9 +226,10 @@ export const strangers = ({ floor, takeIn, changed, work }: Parts): Strangers =>
       (await closeCard(floor().channels, tap, text)) ? store.settle(tap.id) : say(text);
     const may = mayDo(person, 'take-in');
     if (!may.ok) return say(may.says);
-    const kept = await keptOf(intent);
     if (intent.do === 'turn-away') {
-      await keep(intent, { deliveries: [], asked: true, away: true });
+      await oneAtATime(markOf(intent), () =>
+        keep(intent, { deliveries: [], asked: true, away: true }),
+      );
       return close('Not taken in. What was posted is not recorded, and nobody is asked again.');
     }
     let known = personBehind(workshop.settings, intent.channel, intent.person);
@@ -242,9 +249,21 @@ export const strangers = ({ floor, takeIn, changed, work }: Parts): Strangers =>
       }
       known = made.person;
     }
-    for (const delivery of kept.deliveries) await work(delivery);
-    await store.setMark(markOf(intent), '');
-    const count = kept.deliveries.filter(({ kind }) => kind === 'message').length;
+    const worked = new Map<string, Delivery>();
+    /** What another thread kept meanwhile is there at the next look; the mark goes with the last of it. */
+    const leftToWork = (): Promise<readonly Delivery[]> =>
+      oneAtATime(markOf(intent), async () => {
+        const now = await keptOf(intent);
+        const left = now.deliveries.filter(({ id }) => !worked.has(id));
+        if (left.length === 0) await store.setMark(markOf(intent), '');
+        return left;
+      });
+    for (let left = await leftToWork(); left.length > 0; left = await leftToWork())
+      for (const delivery of left) {
+        await work(delivery);
+        worked.set(delivery.id, delivery);
+      }
+    const count = [...worked.values()].filter(({ kind }) => kind === 'message').length;
     return close(
       `${known.name} is in the settings now, as ${known.roles.join(' and ')}.${count > 0 ? ` What was kept (${count}) is recorded as far as it reports something.` : ''}`,
     );
