@@ -1,11 +1,12 @@
 // Small pieces of wording used by every answer: times, lists, steps with their position.
 import { DateTime } from 'luxon';
 import type { JobView } from '../job/view.ts';
+import { zoneNamed } from '../trade/zone.ts';
 
 /** "14:10" on the day itself, "Mon 14:10" within a week, else "23 Nov 14:10"; in the zone of the workshop. */
 export const clockTime = (iso: string, now: string, zone: string): string => {
-  const at = DateTime.fromISO(iso, { zone });
-  const today = DateTime.fromISO(now, { zone });
+  const at = DateTime.fromISO(iso, { zone: zoneNamed(zone) });
+  const today = DateTime.fromISO(now, { zone: zoneNamed(zone) });
   if (!at.isValid) return iso;
   if (at.hasSame(today, 'day')) return at.toFormat('HH:mm');
   const apart = Math.abs(at.startOf('day').diff(today.startOf('day'), 'days').days);
@@ -14,7 +15,7 @@ export const clockTime = (iso: string, now: string, zone: string): string => {
 
 /** "Thu 12 Mar 2026", in the zone of the workshop. */
 export const clockDate = (iso: string, zone: string): string => {
-  const at = DateTime.fromISO(iso, { zone });
+  const at = DateTime.fromISO(iso, { zone: zoneNamed(zone) });
   return at.isValid ? at.setLocale('en').toFormat('ccc d LLL yyyy') : iso;
 };
 

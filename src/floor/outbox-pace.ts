@@ -23,9 +23,6 @@ export type Pace = {
 };
 
 const laneOf = (entry: OutboxEntry): string => `${entry.channel}|${entry.job}`;
-/** Of one job, on one channel. */
-export const sameLane = (a: OutboxEntry, b: OutboxEntry): boolean =>
-  a.job === b.job && a.channel === b.channel;
 /** Cards and signs are counted apart by platforms: one that is asked to wait does not hold up the other. */
 const sortOf = (entry: OutboxEntry): string =>
   `${entry.channel}|${entry.post.sign ? 'sign' : 'card'}`;

@@ -4,7 +4,8 @@ import type { Delivery } from '../../shared/delivery.ts';
 import type { Channel, Place, PostFailure, PostResult } from '../chat/channel.ts';
 import type { Schedule } from '../schedule/timers.ts';
 import type { JobStore, OutboxEntry, PostRef, ThreadRef } from '../store/job-store.ts';
-import { outboxPace, sameLane } from './outbox-pace.ts';
+import { outboxLine } from './outbox-line.ts';
+import { outboxPace } from './outbox-pace.ts';
 import { outboxSend } from './outbox-send.ts';
 import { type Trail, traceOfPost } from './trail.ts';
 
@@ -58,7 +59,7 @@ type Outcome = 'posted' | 'later' | 'given-up';
 
 export const outbox = (needs: OutboxNeeds, seed: readonly OutboxEntry[]): Outbox => {
   const { clock, trail } = needs;
-  let waiting: OutboxEntry[] = [...seed];
+  const waiting = outboxLine();
   /** Entries that were handed in, posted ones too: an entry that is handed in again was read before it was settled. */
   const known = new Set<string>();
   const nameOf = (entry: OutboxEntry): string => `${entry.job}|${entry.id}`;
@@ -69,34 +70,38 @@ export const outbox = (needs: OutboxNeeds, seed: readonly OutboxEntry[]): Outbox
       known.delete(oldest);
     }
   };
-  for (const entry of seed) know(entry);
+  for (const entry of seed) {
+    know(entry);
+    waiting.add(entry);
+  }
   const running = new Map<Delivery['channel'], Promise<void>>();
   let stopped = false;
   const pace = outboxPace(clock);
   const { send } = outboxSend(needs);
 
   const sheetWaits = (entry: OutboxEntry): boolean =>
-    waiting.some((other) => other.post.key === 'sheet' && sameLane(other, entry));
+    waiting.lane(entry).some((other) => other.post.key === 'sheet');
 
   /** The newest card of the same key says it all; earlier ones would only flicker. */
   const newestOf = (entry: OutboxEntry): OutboxEntry =>
     (entry.post.edit
-      ? waiting.findLast((other) => other.post.key === entry.post.key && sameLane(other, entry))
+      ? waiting.lane(entry).findLast((other) => other.post.key === entry.post.key)
       : undefined) ?? entry;
 
-  const settle = async (entry: OutboxEntry, ref: PostRef | undefined): Promise<void> => {
+  const settle = async (
+    entry: OutboxEntry,
+    ref: PostRef | undefined,
+    newest = entry,
+  ): Promise<void> => {
     await needs.store.settlePost(entry.job, entry.id, ref);
-    waiting = waiting.filter((other) => other.id !== entry.id || other.job !== entry.job);
+    if (newest !== entry) waiting.giveWay(entry, newest);
+    else waiting.remove(entry);
     pace.forget(entry);
   };
 
   /** Goes without being posted; the newest card of its key stands where it would have stood, before what was said later. */
   const giveWay = async (entry: OutboxEntry, newest: OutboxEntry): Promise<void> => {
-    if (newest !== entry)
-      waiting = waiting.flatMap((other) =>
-        other === entry ? [entry, newest] : other === newest ? [] : [other],
-      );
-    await settle(entry, undefined);
+    await settle(entry, undefined, newest);
   };
 
   const deliver = async (entry: OutboxEntry): Promise<Outcome> => {
@@ -159,9 +164,7 @@ export const outbox = (needs: OutboxNeeds, seed: readonly OutboxEntry[]): Outbox
       tries: failure.kind === 'wait' ? entry.tries : tries,
       state,
     };
-    waiting = waiting.map((other) =>
-      other.id === entry.id && other.job === entry.job ? changed : other,
-    );
+    waiting.change(changed);
     await needs.store.keepPost(entry.job, entry.id, { tries: changed.tries, state });
     return 'later';
   };
@@ -169,25 +172,20 @@ export const outbox = (needs: OutboxNeeds, seed: readonly OutboxEntry[]): Outbox
   const isReady = (entry: OutboxEntry, now = Date.parse(clock())): boolean =>
     pace.readyAt(entry) <= now;
 
+  const firstReady = (entries: Iterable<OutboxEntry>, now: number): OutboxEntry | undefined => {
+    for (const each of entries) if (isReady(each, now)) return each;
+    return undefined;
+  };
+
   /** The job sheet is the root of the thread: what goes into the thread goes behind it, whatever came first. */
   const sheetBefore = (entry: OutboxEntry, now: number): OutboxEntry =>
     (entry.post.to.where === 'thread'
-      ? waiting.find(
-          (each) => each.post.key === 'sheet' && sameLane(each, entry) && isReady(each, now),
-        )
+      ? waiting.lane(entry).find((each) => each.post.key === 'sheet' && isReady(each, now))
       : undefined) ?? entry;
 
   const nextOf = (name: Delivery['channel']): OutboxEntry | undefined => {
     const now = Date.parse(clock());
-    // What is cheap to see is asked first: the backlog of an outage is long.
-    const first =
-      waiting.find(
-        (each) =>
-          each.post.urgent &&
-          each.post.to.where === 'channel' &&
-          each.channel === name &&
-          isReady(each, now),
-      ) ?? waiting.find((each) => each.channel === name && isReady(each, now));
+    const first = firstReady(waiting.urgentOf(name), now) ?? firstReady(waiting.of(name), now);
     return first && sheetBefore(first, now);
   };
 
@@ -210,18 +208,18 @@ export const outbox = (needs: OutboxNeeds, seed: readonly OutboxEntry[]): Outbox
 
   /** One timer for all: at the time at which the first of the channels at rest has something to do. */
   const plan = (): void => {
-    const resting = waiting.filter((entry) => !running.has(entry.channel));
-    if (stopped || resting.length === 0) return;
-    const next = resting.reduce(
-      (soonest, entry) => Math.min(soonest, pace.readyAt(entry)),
-      Infinity,
-    );
+    if (stopped) return;
+    let next = Number.POSITIVE_INFINITY;
+    for (const name of waiting.channels())
+      if (!running.has(name))
+        for (const entry of waiting.of(name)) next = Math.min(next, pace.readyAt(entry));
+    if (next === Number.POSITIVE_INFINITY) return;
     needs.schedule.at('outbox', new Date(next).toISOString(), kick);
   };
 
   const kick = (): void => {
     if (stopped) return;
-    for (const name of new Set(waiting.map((entry) => entry.channel))) {
+    for (const name of waiting.channels()) {
       if (running.has(name)) continue;
       running.set(
         name,
@@ -238,15 +236,19 @@ export const outbox = (needs: OutboxNeeds, seed: readonly OutboxEntry[]): Outbox
     add: (entries) => {
       const fresh = entries.filter((entry) => !known.has(nameOf(entry)));
       if (fresh.length === 0) return;
-      for (const entry of fresh) know(entry);
-      waiting.push(...fresh);
+      for (const entry of fresh) {
+        know(entry);
+        waiting.add(entry);
+      }
       kick();
     },
-    backlog: () => waiting.length,
+    backlog: waiting.size,
     backlogs: () =>
       [...needs.channels.keys()].map((channel) => {
-        const mine = waiting.filter((entry) => entry.channel === channel);
-        return { channel, posts: mine.length, since: mine.map((e) => e.madeAt).sort()[0] ?? '' };
+        let since = '';
+        for (const { madeAt } of waiting.of(channel))
+          if (since === '' || madeAt < since) since = madeAt;
+        return { channel, posts: waiting.sizeOf(channel), since };
       }),
     kick,
     drained: async () => {

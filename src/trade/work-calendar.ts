@@ -9,6 +9,7 @@
 import { IANAZone, type Zone } from 'luxon';
 import { addDays, clockReading } from './local-time.ts';
 import { found, type Result, refused } from './result.ts';
+import { zoneNamed } from './zone.ts';
 
 export const WEEKDAYS = ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'] as const;
 export type Weekday = (typeof WEEKDAYS)[number];
@@ -87,7 +88,7 @@ export function workCalendar(description: CalendarDescription): Result<WorkCalen
     if (!shifts.ok) return shifts;
     otherDays.set(date, shifts.value);
   }
-  const zone = IANAZone.create(description.zone);
+  const zone = zoneNamed(description.zone);
   return found({ zone, week, daysOff: new Set(description.daysOff), otherDays });
 }
 

@@ -20,6 +20,7 @@ import { type Spread, spread } from './spread.ts';
 const OPEN_JOBS = 1_000;
 const MESSAGES_A_JOB = 10;
 const PER_SECOND = 50;
+const HOURS_AGO = 2;
 const TURNS = Number(process.env.CHARGEHAND_BENCH_TURNS ?? 5);
 /** Messages of one turn: four seconds of them. */
 const A_TURN = 200;
@@ -89,15 +90,18 @@ const readOf = (n: number): JobEvent => ({
   ...{ revision: 0, pass: 0, acts: [], relied: [] },
 });
 
-const bodyOf = (n: number, job: number): string =>
-  JSON.stringify({
-    ...{ type: 'event_callback', team_id: 'T1', event_id: `Ev${n}`, event_time: 1_772_460_000 },
+/** A message posted now, as the platform tells of it. */
+const bodyOf = (n: number, job: number): string => {
+  const second = Math.floor(Date.now() / 1000);
+  return JSON.stringify({
+    ...{ type: 'event_callback', team_id: 'T1', event_id: `Ev${n}`, event_time: second },
     event: {
       ...{ type: 'message', user: 'U0JO', channel: 'C1', thread_ts: threadTs(job) },
-      ts: `17725${String(Math.floor(n / 1000)).padStart(5, '0')}.${String(n % 1000).padStart(6, '0')}`,
+      ts: `${second}.${String(n).padStart(6, '0')}`,
       text: TEXTS[n % TEXTS.length],
     },
   });
+};
 
 /** Seconds of processor time a process has used, by /proc; NaN where there is none. */
 const processorSeconds = async (pid: number | undefined): Promise<number> => {
@@ -162,6 +166,14 @@ export const measure = async (): Promise<AckBench> => {
       ...{ jobs: OPEN_JOBS, open: OPEN_JOBS, messages: MESSAGES_A_JOB, planText, readOf },
       plan: 'injectors-six-cylinder',
       threadOf: (n) => ({ channel: 'slack', team: 'T1', place: 'C1', thread: threadTs(n) }),
+      // Opened this shift, with their job sheets posted, as those of a workshop in its day are.
+      begin: Date.now() - HOURS_AGO * 3_600_000,
+      postsOf: (n) => [
+        {
+          ...{ key: 'sheet', channel: 'slack', team: 'T1', place: 'C1' },
+          message: threadTs(n),
+        },
+      ],
     });
     const slackPort = await freePort();
     const begin = performance.now();

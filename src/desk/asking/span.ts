@@ -1,6 +1,7 @@
 // Stretches of days as the workshop's clock has them, as real instants: right on days of 23 and 25 hours.
-import { IANAZone, type Zone } from 'luxon';
+import type { Zone } from 'luxon';
 import { addDays, clockReading, localDate } from '../../trade/local-time.ts';
+import { zoneNamed } from '../../trade/zone.ts';
 import type { Span as Asked } from './asked.ts';
 
 export type Between = {
@@ -32,7 +33,7 @@ export const weekOf = (zone: Zone, date: string): Between => {
 
 /** @param now milliseconds */
 export const spanOf = (asked: Asked, now: number, zoneName: string): Between => {
-  const zone = IANAZone.create(zoneName);
+  const zone = zoneNamed(zoneName);
   const today = localDate(zone, now);
   switch (asked) {
     case 'today':

@@ -1,7 +1,7 @@
 // The check of a job with what a controller put right about its opening: the wrong vehicle, the wrong positions.
 import type { JobEvent } from '../../../shared/event.ts';
 import { check } from '../../job/check.ts';
-import type { Check } from '../../job/view.ts';
+import type { Check, JobView } from '../../job/view.ts';
 
 type Correction = Extract<JobEvent, { kind: 'job-corrected' }>;
 
@@ -31,6 +31,31 @@ export const asCorrected = (events: readonly JobEvent[]): readonly JobEvent[] =>
   );
 };
 
-/** `check` of src/job/check.ts on the job as it was put right. */
-export const checkJob: Check = (plan, events, now, around) =>
-  check(plan, asCorrected(events), now, around);
+type Made = {
+  readonly given: Parameters<Check>;
+  readonly view: JobView;
+};
+
+/** A turn checks the same events more than once, with little else in between. */
+const MOST_MADE = 2;
+const lately: Made[] = [];
+
+/** The same events in the same order; those of a turn are the same objects each time. */
+const areSame = (a: readonly JobEvent[], b: readonly JobEvent[]): boolean =>
+  a.length === b.length && a.every((event, index) => event === b[index]);
+
+/**
+ * `check` of src/job/check.ts on the job as it was put right. Its last results are remembered: given the same again, it
+ * is the same view.
+ */
+export const checkJob: Check = (plan, events, now, around) => {
+  const known = lately.find(
+    ({ given }) =>
+      given[2] === now && given[0] === plan && given[3] === around && areSame(given[1], events),
+  );
+  if (known) return known.view;
+  const view = check(plan, asCorrected(events), now, around);
+  lately.push({ given: [plan, events, now, around], view });
+  if (lately.length > MOST_MADE) lately.shift();
+  return view;
+};
