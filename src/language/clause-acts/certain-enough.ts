@@ -1,7 +1,7 @@
 // How certain the words must be: a grave step needs words that name it.
 import { type Clause, hasCue } from '../clause.ts';
 import type { Lexicon } from '../lexicon.ts';
-import { figureFit } from '../match/figure-fit.ts';
+import { figureFit, stageFigure } from '../match/figure-fit.ts';
 import type { StepPhrases } from '../match/phrases.ts';
 import { rankSteps, type Wanted } from '../match/score.ts';
 import type { Message } from '../message.ts';
@@ -161,7 +161,14 @@ export function certain(
     (word) => !word.small && !wanted.parts.has(word.root) && message.tongue.common.has(word.root),
   );
   if (wanted.parts.size === 1 && beside.length >= 2 && !match.exact) return false;
-  if (stanceIsWeak && match.part < 0.85 && !match.exact && !measured) return false;
+  // "Unions 20 then 48": each is the very figure of a stage.
+  const numbers = wanted.figures.flatMap((one) => (one.kind === 'number' ? [one.value] : []));
+  const staged =
+    strangers === 0 &&
+    numbers.length > 0 &&
+    match.part >= 0.8 &&
+    numbers.every((value) => value > 12 && stageFigure(step.step, value, undefined) > 0);
+  if (stanceIsWeak && match.part < 0.85 && !match.exact && !measured && !staged) return false;
   if (wanted.classes.length > 0 && match.action < 0.74 && !(match.exact && worded) && !measured)
     return false;
   if (wanted.classes.length === 0 && wanted.figures.length === 0)

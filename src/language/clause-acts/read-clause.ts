@@ -76,6 +76,23 @@ function pairsIn(figures: readonly Figure[]): Figure[][] {
   return pairs;
 }
 
+/** "Hose off and plugged": what is plugged behind its coming off is closed, and not fitted. */
+function closedBehind({ clause, message, wanted }: Work): boolean {
+  if (clause.inherited.size === 0 || namesPart(clause)) return false;
+  if (!wanted.lemmas.some((lemma) => /^(plug|cap|blank|bung|seal|tape)$/.test(lemma))) return false;
+  const before = message.clauses[message.clauses.indexOf(clause) - 1];
+  const off =
+    before?.pieces.some((piece) =>
+      [...piece.moved, ...piece.verbs.flatMap((verb) => verb.classes)].some((one) =>
+        /^(remove|disconnect|loosen)$/.test(one),
+      ),
+    ) ?? false;
+  const caps = message.tongue.steps.some((step) =>
+    step.phrases.some((phrase) => phrase.from === 'title' && phrase.classes.includes('cap')),
+  );
+  return off && !caps && before?.sentence === clause.sentence;
+}
+
 /** "Won't come off, stuck on the dowels", "play 0.18, too much": the same once more. */
 function saidOnceMore({ clause, stance, soFar }: Work): boolean {
   const before = soFar.acts.at(-1);
@@ -98,7 +115,7 @@ function readOne(
 ): void {
   if (stance.kind === 'nothing') return;
   const work = workOf(clause, stance, message, lexicon, context, soFar);
-  if (saidOnceMore(work)) return;
+  if (saidOnceMore(work) || closedBehind(work)) return;
   const choice: Choice = stance.step
     ? { step: stance.step, assumed: [], fromContext: false }
     : chooseStep(

@@ -70,7 +70,8 @@ export function stepInPlanWords(
     (one) =>
       (one.from >= found.from && one.to <= found.to) ||
       FILL.test(one.word) ||
-      (usual && (BESIDE.test(one.word) || named.has(one.word))) ||
+      (usual && BESIDE.test(one.word)) ||
+      named.has(one.word) ||
       figures.some((figure) => figure.at[0] <= one.from && one.to <= figure.at[1]),
   );
   if (!only) return undefined;

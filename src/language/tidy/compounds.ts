@@ -42,7 +42,9 @@ export function makeSplitter(pack: LanguagePack, own: ReadonlySet<string> = NO_N
     if (!byRoot.has(listed.root(noun))) byRoot.set(listed.root(noun), noun);
   }
   const nouns: Nouns = { byRoot, root: listed.root };
-  return (word) => splitCompound(word, nouns, listed, own);
+  const forms = new Set([...own].flatMap((noun) => [noun, listed.root(noun)]));
+  const isOwn = (word: string) => forms.has(word) || forms.has(listed.root(word));
+  return (word) => splitCompound(word, nouns, listed, isOwn);
 }
 
 const NO_NOUNS: ReadonlySet<string> = new Set();
@@ -51,12 +53,12 @@ function splitCompound(
   word: string,
   nouns: Nouns,
   listed: Nouns,
-  own: ReadonlySet<string>,
+  isOwn: (word: string) => boolean,
 ): string[] | undefined {
   if (word.length < SHORTEST || word.length > LONGEST) return undefined;
   // What the plan writes as one noun is still made of those that the language or the plan lists.
   const known = listed.byRoot.has(word) || listed.byRoot.has(listed.root(word));
-  if (own.has(word) && !known) return coverTwo(word, nouns, PIECES);
+  if (isOwn(word) && !known) return coverTwo(word, nouns, PIECES);
   if (!nouns || nouns.byRoot.has(word) || nouns.byRoot.has(nouns.root(word))) return undefined;
   const pieces = cover(word, nouns, PIECES);
   return pieces && pieces.length > 1 ? pieces : undefined;

@@ -105,7 +105,7 @@ export function makeVocabulary(
         mended: false,
       };
     // "Cardan" is the prop of the plan; a word that stands in for no part is left to itself.
-    const other = entry.known ? undefined : sameThing(word);
+    const other = entry.known && !entry.stop ? undefined : sameThing(word);
     if (other !== undefined) return { parts: partsOf(other), mended: false };
     if (entry.known || !mending) return { parts: [{ word, entry }], mended: false };
     const denied = byDenial(word);

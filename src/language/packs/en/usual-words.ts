@@ -11,7 +11,7 @@ const row = (of: string, says: string, not?: string): UsualWords => ({
 export const usualWords: readonly UsualWords[] = [
   row(
     'chock',
-    'chocked, chocked up, chocks in, chocks under, chocks on, wheels chocked, chocked front and back, chocked fore and aft, wheels chocked front and back, wheels chocked fore and aft, wheels chocked front and rear, chocked front and rear, wheels chocked both ends, chocked both sides, wedges in, wedges under, wheels wedged',
+    'chocked, chocked up, chocks in, chocks under, chocks on, wheels chocked, chocked front and back, chocked fore and aft, wheels chocked front and back, wheels chocked fore and aft, wheels chocked front and rear, chocked front and rear, wheels chocked both ends, chocked both sides, chks in, chks under, wedges in, wedges under, wheels wedged',
   ),
   row(
     'set|put|place|support|rest|lower on|onto stand',
@@ -36,7 +36,7 @@ export const usualWords: readonly UsualWords[] = [
   ),
   row(
     'start engine',
-    'running, engine running, running nicely, running sweet, running fine, running lovely, running smooth, running again, started up, started first time, fired up, fired up first time, fired first time, idling, idling nicely, idles nicely, ticking over, ticking over nicely, engine is going, engine going, engine runs, engine is running, she runs',
+    'running, engine running, running nicely, running sweet, running fine, running lovely, running smooth, running again, started up, started first time, fired up, fired up first time, fired first time, fired up first turn, fired first turn, started first turn, she has started, started and running, idling, idling nicely, idles nicely, ticking over, ticking over nicely, engine is going, engine going, engine runs, engine is running, she runs',
     'run',
   ),
   row(
