@@ -54,7 +54,7 @@ export function makeVocabulary(
   const entries = makeEntries(pack, planWords, planVerbs, own);
   const { entryOf, isSmall } = entries;
   const known = entries.isKnown;
-  const sameThing = makeSameThing(pack, planWords);
+  const sameThing = makeSameThing(pack, planWords, own.nouns);
   const { mend, bySkeleton, byPrefix } = makeMending(pack, planWords, planVerbs, own, entries);
   const { byDenial, bySide, byTurning } = makeTurning(pack, own, known);
 
