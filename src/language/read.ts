@@ -54,9 +54,11 @@ export function readMessage(
   const message = prepare(text, lexicon, context);
   const read = readWords(message, text, lexicon, context, options);
   const ways = withWaysOfSaying(read, text, lexicon, context, options.off);
-  const off = namesOwnVehicle(text, context.vehicle)
-    ? new Set([...(options.off ?? []), 'another-vehicle'])
-    : options.off;
+  const own = [
+    ...(namesOwnVehicle(text, context.vehicle) ? ['another-vehicle'] : []),
+    ...(hasNumberOf(text, context.vehicle) ? ['vehicle-by-number'] : []),
+  ];
+  const off = own.length > 0 ? new Set([...(options.off ?? []), ...own]) : options.off;
   const said = withoutUnsaid(ways, text, lexicon, off);
   const acts = isWordForWord(read) ? said.acts : doubtSlips(said.acts, message, lexicon);
   return acts === said.acts ? said : { ...said, acts };
@@ -70,6 +72,12 @@ function namesOwnVehicle(text: string, vehicle: string | undefined): boolean {
   const number = /\d+/.exec(name)?.[0];
   const said = /^(?:bus|coach|truck|lorry|van|wagon) (?:no\.? ?)?(\d+)\b/.exec(head)?.[1];
   return (name !== '' && head.startsWith(name)) || (number !== undefined && said === number);
+}
+
+/** "Coolant drained on 88" on the job of bus 88. */
+function hasNumberOf(text: string, vehicle: string | undefined): boolean {
+  const number = /\d+/.exec(vehicle ?? '')?.[0];
+  return number !== undefined && [...text.matchAll(/\d+/g)].some((found) => found[0] === number);
 }
 
 function readWords(

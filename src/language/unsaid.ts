@@ -28,6 +28,19 @@ function around(text: string, [from, to]: Act['span']): string {
 
 const REPORTS: ReadonlySet<string> = new Set(['done', 'partial', 'started']);
 
+/** Kinds that say something of the job without reporting work. */
+const SAYS: ReadonlySet<string> = new Set(['finding', 'not-done', 'intends', 'blocked', 'resumed']);
+
+/** Whether a sign speaks over every act of a message: it is of another vehicle. */
+const ofSomethingElse = (text: string, off: ReadonlySet<string> | undefined): boolean =>
+  SIGNS.some(
+    (sign) =>
+      sign.every === true &&
+      !off?.has(sign.name) &&
+      sign.words.test(text) &&
+      sign.unless?.test(text) !== true,
+  );
+
 const LAID =
   /^(?:on the (?:floor|bench|pallet|ground|deck|trolley|table)|in the (?:skip|bin|scrap|bucket|tray))/;
 
@@ -49,7 +62,7 @@ function verdictOf(
     if (off?.has(sign.name)) continue;
     const words = sign.where === 'message' ? text : clause;
     if (!sign.words.test(words) || sign.unless?.test(words)) continue;
-    if (sign.name === 'another-vehicle' && act.job !== undefined) continue;
+    if (/vehicle/.test(sign.name) && act.job !== undefined) continue;
     if (sign.name === 'one-of-several' && (act.count !== undefined || act.positions.length > 0))
       continue;
     // What a controller wrote for the step himself is no talk of another place.
@@ -95,7 +108,7 @@ export function withoutUnsaid(
   lexicon: Lexicon,
   off?: ReadonlySet<string>,
 ): ReadResult {
-  if (!read.acts.some((act) => REPORTS.has(act.kind))) return read;
+  if (!read.acts.some((act) => REPORTS.has(act.kind) || SAYS.has(act.kind))) return read;
   const order = isOrder(text, lexicon);
   const held = heldPatterns(lexicon);
   const isLoose = (one: Act) =>
@@ -103,6 +116,10 @@ export function withoutUnsaid(
   const counted = withCounts(read.acts);
   let changed = counted.length < read.acts.length;
   const acts = counted.flatMap((act): Act[] => {
+    if (SAYS.has(act.kind) && act.job === undefined && ofSomethingElse(text, off)) {
+      changed = true;
+      return [];
+    }
     if (!REPORTS.has(act.kind) || act.step === undefined) return [act];
     const title = lexicon.plan.stepById.get(act.step)?.title ?? '';
     const verdict =

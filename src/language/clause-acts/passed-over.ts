@@ -3,6 +3,7 @@ import { isWorkBeside } from '../beside-work.ts';
 import { type Clause, hasCue, verbsOf } from '../clause.ts';
 import type { Lexicon } from '../lexicon.ts';
 import { figureFit } from '../match/figure-fit.ts';
+import { nearest } from '../match/kinship.ts';
 import type { StepPhrases } from '../match/phrases.ts';
 import { placesSaid } from '../match/places-said.ts';
 import { rankSteps, type Wanted } from '../match/score.ts';
@@ -84,6 +85,8 @@ function tooVague(
     if (own?.exact && own.reports && it && wanted.unknown === 0) return false;
     // "About to start her up": what is meant to be done is known by its verb, where only one step has it.
     if (it && !reports && wanted.unknown === 0 && wanted.lemmas.length > 0) return false;
+    if (reports && besideVerb(message) && !placesFit(step, wanted, lexicon)) return true;
+    if (!reports && !denied && !worksSo(step, wanted)) return true;
     return (
       wanted.unknown > 0 ||
       (wanted.lemmas.some((lemma) => common.has(lemma)) && !placesFit(step, wanted, lexicon)) ||
@@ -106,6 +109,31 @@ function tooVague(
     wanted.figures.length === 0;
   return wanted.unknown > (wanted.parts.size > 1 ? 1 : 0) || match.part < 0.6 || long || alone;
 }
+
+/** "Bolted for the door": beside a verb without a part stands a thing that is none of the plan. */
+const besideVerb = (message: Message): boolean =>
+  message.clauses.length === 1 &&
+  message.tokens.some(
+    (token, at) =>
+      token.kind === 'word' &&
+      token.entry !== undefined &&
+      !token.entry.stop &&
+      !token.entry.plan &&
+      token.entry.forms.length === 0 &&
+      token.entry.side === undefined &&
+      message.tongue.common.has(token.word) &&
+      !message.figures.some((one) => one.from <= at && at < one.to) &&
+      !message.clauses.some((one) =>
+        one.pieces.some((piece) => piece.cues.some((cue) => cue.from <= at && at < cue.to)),
+      ),
+  );
+
+/** A verb alone belongs to a step whose title says this work, and not to one that has it by the way. */
+const worksSo = (step: StepPhrases, wanted: Wanted): boolean =>
+  wanted.classes.length === 0 ||
+  step.phrases.some(
+    (phrase) => phrase.from !== 'report' && nearest(wanted.classes, phrase.classes) >= 0.5,
+  );
 
 /** Words of a message that are no part of a figure or place. */
 export const wordsBeside = (message: Message): number =>

@@ -3,7 +3,8 @@ import { cueOf } from '../clause.ts';
 import type { Examples, Rule } from '../stance.ts';
 
 /** What somebody cannot see, tell or wait for holds no work up. */
-const OF_THE_HEAD = /^(see|tell|say|remember|believe|wait|complain|hear|swear|stand|think|argue)$/;
+const OF_THE_HEAD =
+  /^(see|tell|say|remember|believe|wait|complain|hear|swear|stand|think|argue|talk|come|stop|make|stay)$/;
 
 export const cannot: Rule = {
   name: 'cannot',

@@ -1,5 +1,6 @@
 // If, once, when, unless, until: what hangs on it has not happened.
 import { type Clause, cueOf, figuresOf, hasCue, startOf, textOf, verbsOf } from '../clause.ts';
+import type { CueName } from '../pack.ts';
 import type { Examples, Rule } from '../stance.ts';
 
 /** "Rest after tea" says when the rest is to come. */
@@ -19,6 +20,18 @@ const sized = (clause: Clause): boolean =>
   clause.pieces[0]?.tokens[startOf(clause)]?.entry?.plan === true &&
   figuresOf(clause).some((figure) => /^(quantity|number)$/.test(figure.kind));
 
+/** "Noise only when it rains": what is wrong, and when; no work hangs on it. */
+function isWrongAtTimes(clause: Clause): boolean {
+  const [defect, condition] = [cueOf(clause, 'defect'), cueOf(clause, 'condition')];
+  return (
+    defect !== undefined &&
+    condition !== undefined &&
+    defect.to <= condition.from &&
+    !['no', 'none', 'not', 'harmless-no'].some((name) => hasCue(clause, name as CueName)) &&
+    clause.pieces.every((piece) => piece.verbs.length === 0 && piece.moved.length === 0)
+  );
+}
+
 /** "Fill it when you're ready" tells somebody what to do. */
 const isOrder = (clause: Clause): boolean =>
   verbsOf(clause).some((verb) => verb.form === 'base' && verb.at === startOf(clause));
@@ -29,6 +42,7 @@ export const condition: Rule = {
   read: (clause) => {
     if (clause.hangs) return { kind: 'nothing' };
     if (clause.under && /\bwould have\b/.test(textOf(clause))) return { kind: 'not-done' };
+    if (isWrongAtTimes(clause)) return { kind: 'finding', note: true };
     if (clause.under) return { kind: isOrder(clause) ? 'nothing' : 'intends' };
     const start = startOf(clause);
     const cue = cueOf(clause, 'condition');

@@ -15,6 +15,7 @@ import { order } from './order.ts';
 import { placeOffTheVehicle } from './place-off-the-vehicle.ts';
 import type { Sign } from './sign.ts';
 import { soon } from './soon.ts';
+import { vehicleByNumber } from './vehicle-by-number.ts';
 import { wish } from './wish.ts';
 
 export const SIGNS: readonly Sign[] = [
@@ -26,6 +27,7 @@ export const SIGNS: readonly Sign[] = [
   document,
   anotherTime,
   anotherVehicle,
+  vehicleByNumber,
   hearsay,
   hearsayInDoubt,
   order,

@@ -6,6 +6,8 @@ export type Sign = {
   readonly verdict: 'drop' | 'ask';
   readonly where: 'message' | 'clause';
   readonly words: RegExp;
+  /** It speaks over findings, plans and denials too, and not only over reports. */
+  readonly every?: true;
   /** Words that take the sign back. */
   readonly unless?: RegExp;
 };
