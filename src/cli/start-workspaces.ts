@@ -7,6 +7,7 @@ import type { Installation } from '../chat/slack/installations.ts';
 import type { SlackLog } from '../chat/slack/slack-log.ts';
 import type { ClientOptions } from '../chat/slack/web.ts';
 import { type Started, StartTrouble, startWorkshop } from '../main.ts';
+import type { PostgresStore } from '../store/postgres/postgres-store.ts';
 
 export type WorkspacesOptions = {
   /** The data folder; each workspace has its own below it. */
@@ -16,6 +17,8 @@ export type WorkspacesOptions = {
   readonly log: SlackLog;
   readonly clientOptions?: ClientOptions;
   readonly paceSeconds?: number;
+  /** A database that several processes share: the jobs and the installations are in it. */
+  readonly database?: string;
 };
 
 export type Workspaces = {
@@ -23,6 +26,17 @@ export type Workspaces = {
   readonly address: string;
   readonly started: () => ReadonlyMap<string, Started>;
   readonly stop: () => Promise<void>;
+};
+
+/** Milliseconds between two looks at what other processes were installed to. */
+const LOOK_MS = 2_000;
+
+/** What belongs to no workspace of its own. */
+const commonStore = async (url: string, clock: () => string): Promise<PostgresStore> => {
+  const { postgresStore } = await import('../store/postgres/postgres-store.ts');
+  const store = postgresStore({ url, workshop: 'slack workspaces', clock });
+  await store.open();
+  return store;
 };
 
 /** Settings of a workspace that has none yet: whoever installed the app is its controller. */
@@ -36,14 +50,21 @@ ${stringify({
 
 export const startWorkspaces = async (options: WorkspacesOptions): Promise<Workspaces> => {
   const { app, clock, log } = options;
-  const { installations } = await import('../chat/slack/installations.ts');
-  const { installPages } = await import('../chat/slack/install-pages.ts');
+  const { installations, sharedCabinet } = await import('../chat/slack/installations.ts');
+  const { installPages, sharedStates } = await import('../chat/slack/install-pages.ts');
   const { sharedReceiver } = await import('../chat/slack/shared-receiver.ts');
   const { webClient } = await import('../chat/slack/web.ts');
   const clientOptions: ClientOptions =
     options.clientOptions ?? (app.apiUrl ? { slackApiUrl: app.apiUrl } : {});
-  const kept = installations(join(options.folder, 'installations'), app.keys);
+  const common = options.database ? await commonStore(options.database, clock) : undefined;
+  const shelf = common?.shared.shelf;
+  const kept = installations(
+    shelf ? sharedCabinet(shelf) : join(options.folder, 'installations'),
+    app.keys,
+  );
   const running = new Map<string, Started>();
+  /** When the installation was made that a workshop was started with, or failed to. */
+  const seen = new Map<string, string>();
   const folderOf = (team: string): string => join(options.folder, 'workspaces', team);
 
   const writeFirstSettings = async ({ team, name, by, token }: Installation): Promise<void> => {
@@ -81,12 +102,15 @@ export const startWorkspaces = async (options: WorkspacesOptions): Promise<Works
 
   const startOne = async (installation: Installation): Promise<void> => {
     const { team, token } = installation;
+    seen.set(team, installation.at);
     await stopOne(team);
     await writeFirstSettings(installation);
     const started = await startWorkshop({
       folder: folderOf(team),
       port: 0,
-      env: {},
+      env: options.database
+        ? { CHARGEHAND_DATABASE: options.database, CHARGEHAND_WORKSHOP: `slack ${team}` }
+        : {},
       clock,
       workspace: {
         tokens: { mode: 'http', bot: token, port: app.port, host: app.host },
@@ -113,10 +137,13 @@ export const startWorkspaces = async (options: WorkspacesOptions): Promise<Works
     clientSecret: app.clientSecret,
     publicUrl: app.publicUrl,
     ...(app.teams ? { teams: app.teams } : {}),
+    ...(shelf ? { states: sharedStates(shelf) } : {}),
     web: webClient('', clientOptions, log),
     clock,
     log,
     installed: async (installation) => {
+      // Before it is kept: the regular look leaves it to this.
+      seen.set(installation.team, installation.at);
       await kept.save(installation);
       await startOne(installation);
     },
@@ -142,7 +169,7 @@ export const startWorkspaces = async (options: WorkspacesOptions): Promise<Works
       'Stop that program, or set SLACK_PORT to another one.',
     );
   }
-  for (const installation of all) {
+  const tryOne = async (installation: Installation): Promise<void> => {
     try {
       await startOne(installation);
     } catch (error) {
@@ -152,13 +179,47 @@ export const startWorkspaces = async (options: WorkspacesOptions): Promise<Works
         why: (error as Error).message,
       });
     }
-  }
+  };
+  for (const installation of all) await tryOne(installation);
+  /** Workspaces that another process was installed to, or was taken out of. */
+  const look = async (): Promise<void> => {
+    const now = await kept.list();
+    for (const installation of now)
+      if (seen.get(installation.team) !== installation.at) await tryOne(installation);
+    const there = new Set(now.map(({ team }) => team));
+    for (const team of [...running.keys()])
+      if (!there.has(team)) {
+        seen.delete(team);
+        await stopOne(team);
+      }
+  };
+  let looking: Promise<void> = Promise.resolve();
+  let timer: NodeJS.Timeout | undefined;
+  const lookAgain = (): void => {
+    timer = setTimeout(() => {
+      looking = look()
+        .catch((error: Error) =>
+          log('warn', 'Workspaces of other processes are not to be had; it is tried again.', {
+            why: error.message,
+          }),
+        )
+        .then(() => {
+          if (timer) lookAgain();
+        });
+    }, LOOK_MS);
+    timer.unref();
+  };
+  if (common) lookAgain();
   return {
     address: `http://${address.address.includes(':') ? `[${address.address}]` : address.address}:${address.port}`,
     started: () => running,
     stop: async () => {
+      clearTimeout(timer);
+      timer = undefined;
+      await looking;
       for (const team of [...running.keys()]) await stopOne(team);
       await door.stop();
+      await common?.close();
     },
   };
 };

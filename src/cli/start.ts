@@ -37,8 +37,10 @@ const openedToNetwork = async ({ workshop, letIn }: Started): Promise<string> =>
 /** Serves the workspaces that installed the app, and those that will, until it is told to stop. */
 const runWorkspaces = async (folder: string, app: AppSettings): Promise<number> => {
   const logger = await logIn(folder, process.env);
+  const database = databaseFrom(process.env);
   const workspaces = await startWorkspaces({
     folder,
+    ...(database === undefined ? {} : { database }),
     app,
     clock: () => new Date().toISOString(),
     log: (level, what, more) => logger[level](more ?? {}, what),
@@ -94,12 +96,6 @@ export const run = async (args: readonly string[]): Promise<number> => {
   const folder = resolve(values.data ?? process.env.CHARGEHAND_DATA ?? 'workshop');
   const several = slackAppFrom(process.env);
   if (several.kind === 'half') throw new StartTrouble(several.what, several.doThis);
-  // Their installations and settings are in folders: several processes would each have only their own.
-  if (several.kind === 'ready' && databaseFrom(process.env) !== undefined)
-    throw new StartTrouble(
-      'Several workspaces that install the app are served by one process from its data folder, not from a database.',
-      'Take CHARGEHAND_DATABASE out; or set the tokens of one workspace (SLACK_BOT_TOKEN), which any number of processes serve.',
-    );
   if (several.kind === 'ready') return runWorkspaces(folder, several.app);
   const started = await startWorkshop({
     folder,

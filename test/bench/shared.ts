@@ -9,6 +9,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { performance } from 'node:perf_hooks';
 import { stringify } from 'yaml';
+import { laneOf } from '../../src/store/job-store.ts';
 import { openDatabase } from '../../src/store/postgres/database.ts';
 import { type PostgresStore, postgresStore } from '../../src/store/postgres/postgres-store.ts';
 import { BOT_TOKEN, SIGNING_SECRET } from '../chat/slack/fake-slack.ts';
@@ -28,6 +29,7 @@ const MESSAGES = WHOLE ? 1_500 : 300;
 const THREADS = 40;
 const AT_ONCE = 8;
 const MEASURED = WHOLE ? 1_000 : 200;
+const WAITING = 400;
 const CHANNEL = 'C0SHOP01';
 const WORKSHOP = 'Harrow Lane depot';
 const TEXTS = ['have a look at it', 'tea break', 'cowl is heavy', 'battery isolated', 'what next'];
@@ -284,7 +286,28 @@ const storedBench = async (cluster: Cluster): Promise<void> => {
     );
   }
   await bare.close();
+  await waitingBench(store);
   await store.close();
+};
+
+/** What a process asks again and again: what waits, in the whole workshop and in one thread of it, side by side. */
+const waitingBench = async (store: PostgresStore): Promise<void> => {
+  for (let n = 0; n < WAITING; n += 1)
+    await store.accept({ ...delivery(`w-${n}`), thread: `t-${n % THREADS}` }, at(n));
+  const lane = laneOf({ ...delivery('w-0'), thread: 't-0' });
+  const all: number[] = [];
+  const one: number[] = [];
+  for (let n = 0; n < MEASURED; n += 1) {
+    const begun = performance.now();
+    await store.waiting();
+    const half = performance.now();
+    await store.shared.waitingIn(lane);
+    one.push(performance.now() - half);
+    all.push(half - begun);
+  }
+  console.log(
+    `${WAITING} deliveries waiting in ${THREADS} threads: asked for in the workshop ${shown(spread(all))}; in one thread ${shown(spread(one))}`,
+  );
 };
 
 export const run = async (): Promise<void> => {

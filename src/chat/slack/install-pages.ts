@@ -3,13 +3,24 @@
 import { createHash, randomBytes, timingSafeEqual } from 'node:crypto';
 import type { IncomingMessage } from 'node:http';
 import type { WebClient } from '@slack/web-api';
+import type { SharedShelf } from '../../store/shared-shelf.ts';
 import type { Installation } from './installations.ts';
 import { errorName } from './post-failure.ts';
 import type { Page } from './request-receiver.ts';
 import { SCOPES } from './scopes.ts';
 import type { SlackLog } from './slack-log.ts';
 
+/** States that were given out; where several processes share them, one may finish what another began. */
+export type States = {
+  /** @param at milliseconds since 1970 */
+  readonly give: (state: string, at: number) => Promise<void>;
+  /** When it was given out, once; undefined where it was not, or was taken before. */
+  readonly take: (state: string) => Promise<number | undefined>;
+};
+
 export type InstallOptions = {
+  /** In the memory of this process when left out. */
+  readonly states?: States;
   readonly clientId: string;
   readonly clientSecret: string;
   /** Where the door is reached from outside, such as https://chargehand.example.org. */
@@ -42,19 +53,63 @@ const cookieOf = (request: IncomingMessage): string =>
 
 const said = (status: number, text: string): Page => ({ status, text });
 
+const statesInMemory = (): States => {
+  const states = new Map<string, number>();
+  return {
+    give: async (state, now) => {
+      for (const [old, at] of states)
+        if (states.size >= MOST_STATES || now - at > LIFE * 1000) states.delete(old);
+      states.set(state, now);
+    },
+    take: async (state) => {
+      const given = states.get(state);
+      states.delete(state);
+      return given;
+    },
+  };
+};
+
+const STATES = 'install-states';
+
+/** One paper with the hashes of all: whoever reads it cannot finish an installation by it. */
+export const sharedStates = (shelf: Pick<SharedShelf, 'paper' | 'writePaper'>): States => {
+  const change = async <T>(
+    make: (states: Readonly<Record<string, number>>) => readonly [Record<string, number>, T],
+  ): Promise<T> => {
+    for (;;) {
+      const before = await shelf.paper(STATES);
+      const [next, result] = make(JSON.parse(before?.text ?? '{}') as Record<string, number>);
+      if (await shelf.writePaper(STATES, JSON.stringify(next), before?.rev ?? 0)) return result;
+    }
+  };
+  const nameOf = (state: string): string => hashed(state).toString('hex');
+  return {
+    give: (state, now) =>
+      change((states) => {
+        const fresh = Object.entries(states).filter(([, at]) => now - at <= LIFE * 1000);
+        return [
+          Object.fromEntries([...fresh.slice(1 - MOST_STATES), [nameOf(state), now]]),
+          undefined,
+        ];
+      }),
+    take: (state) =>
+      change((states) => {
+        const { [nameOf(state)]: given, ...rest } = states;
+        return [rest, given];
+      }),
+  };
+};
+
 export const installPages = (options: InstallOptions) => {
   const { publicUrl, log } = options;
   const redirect = `${publicUrl.replace(/\/$/u, '')}${REDIRECT_PATH}`;
   const secure = redirect.startsWith('https:') ? '; Secure' : '';
-  /** States given out, each with when it was, in milliseconds. */
-  const states = new Map<string, number>();
   const now = (): number => Date.parse(options.clock());
+  const states = options.states ?? statesInMemory();
 
-  const begin = (): Page => {
+  const begin = async (): Promise<Page> => {
     const state = randomBytes(32).toString('hex');
-    for (const [old, at] of states)
-      if (states.size >= MOST_STATES || now() - at > LIFE * 1000) states.delete(old);
-    states.set(state, now());
+    await states.give(state, now());
     const query = new URLSearchParams({
       client_id: options.clientId,
       scope: Object.keys(SCOPES).sort().join(','),
@@ -73,8 +128,7 @@ export const installPages = (options: InstallOptions) => {
 
   const finish = async (request: IncomingMessage, query: URLSearchParams): Promise<Page> => {
     const state = query.get('state') ?? '';
-    const given = states.get(state);
-    states.delete(state);
+    const given = await states.take(state);
     if (
       given === undefined ||
       now() - given > LIFE * 1000 ||

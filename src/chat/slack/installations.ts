@@ -4,6 +4,7 @@ import { createCipheriv, createDecipheriv, createHash, randomBytes } from 'node:
 import { mkdir, open, readdir, readFile, rename, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { z } from 'zod';
+import type { SharedShelf } from '../../store/shared-shelf.ts';
 
 export type Installation = {
   readonly team: string;
@@ -88,32 +89,78 @@ export type Installations = {
   readonly remove: (team: string) => Promise<void>;
 };
 
-export const installations = (folder: string, keys: TokenKeys): Installations => {
-  const fileOf = (team: string): string => join(folder, `${team}.json`);
+/** Where they are kept, a sealed text by the name of its file. */
+export type Cabinet = {
+  /** What a name stands for, in words to people. */
+  readonly where: (name: string) => string;
+  readonly names: () => Promise<readonly string[]>;
+  readonly read: (name: string) => Promise<string>;
+  /** Resolves once it is synced. */
+  readonly write: (name: string, text: string) => Promise<void>;
+  readonly remove: (name: string) => Promise<void>;
+};
 
-  const write = async (stored: Stored): Promise<void> => {
+const folderCabinet = (folder: string): Cabinet => ({
+  where: (name) => join(folder, name),
+  names: async () => {
+    try {
+      return await readdir(folder);
+    } catch (error) {
+      if ((error as NodeJS.ErrnoException).code === 'ENOENT') return [];
+      throw error;
+    }
+  },
+  read: (name) => readFile(join(folder, name), 'utf8'),
+  write: async (name, text) => {
     await mkdir(folder, { recursive: true, mode: 0o700 });
-    const waiting = join(folder, `.${stored.team}.tmp`);
+    const waiting = join(folder, `.${name}.tmp`);
     const file = await open(waiting, 'w', 0o600);
     try {
-      await file.writeFile(`${JSON.stringify(stored, null, 1)}\n`);
+      await file.writeFile(text);
       await file.sync();
     } finally {
       await file.close();
     }
-    await rename(waiting, fileOf(stored.team));
+    await rename(waiting, join(folder, name));
     const names = await open(folder, 'r');
     await names.sync().finally(() => names.close());
-  };
+  },
+  remove: (name) => rm(join(folder, name), { force: true }),
+});
+
+const PAPER = 'installation:';
+
+/** On the shelf that several processes share: each of them serves every workspace. */
+export const sharedCabinet = (
+  shelf: Pick<SharedShelf, 'paper' | 'papers' | 'writePaper' | 'removePaper'>,
+): Cabinet => ({
+  where: (name) => `${name} in the database`,
+  names: async () => (await shelf.papers(PAPER)).map(({ name }) => name.slice(PAPER.length)),
+  read: async (name) => (await shelf.paper(`${PAPER}${name}`))?.text ?? '',
+  write: async (name, text) => {
+    const key = `${PAPER}${name}`;
+    // The last one stands, whoever wrote in between.
+    while (!(await shelf.writePaper(key, text, (await shelf.paper(key))?.rev ?? 0)));
+  },
+  remove: (name) => shelf.removePaper(`${PAPER}${name}`),
+});
+
+/** @param kept the folder of their files, or where else they are kept */
+export const installations = (kept: string | Cabinet, keys: TokenKeys): Installations => {
+  const cabinet = typeof kept === 'string' ? folderCabinet(kept) : kept;
+  const nameFor = (team: string): string => `${team}.json`;
+
+  const write = (stored: Stored): Promise<void> =>
+    cabinet.write(nameFor(stored.team), `${JSON.stringify(stored, null, 1)}\n`);
 
   const save = async ({ token, ...rest }: Installation): Promise<void> =>
     write({ version: 1, ...rest, token: seal(keys.current, rest.team, token) });
 
   const read = async (name: string): Promise<Installation> => {
-    const path = join(folder, name);
+    const path = cabinet.where(name);
     let stored: Stored;
     try {
-      stored = Stored.parse(JSON.parse(await readFile(path, 'utf8')));
+      stored = Stored.parse(JSON.parse(await cabinet.read(name)));
     } catch {
       throw new InstallationTrouble(
         `The installation ${path} is damaged.`,
@@ -149,19 +196,13 @@ export const installations = (folder: string, keys: TokenKeys): Installations =>
 
   return {
     list: async () => {
-      let names: readonly string[];
-      try {
-        names = await readdir(folder);
-      } catch (error) {
-        if ((error as NodeJS.ErrnoException).code === 'ENOENT') return [];
-        throw error;
-      }
+      const names = await cabinet.names();
       const all: Installation[] = [];
       for (const name of names.filter((each) => /^[^.].*\.json$/u.test(each)).sort())
         all.push(await read(name));
       return all;
     },
     save,
-    remove: (team) => rm(fileOf(team), { force: true }),
+    remove: (team) => cabinet.remove(nameFor(team)),
   };
 };
