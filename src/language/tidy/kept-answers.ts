@@ -1,7 +1,7 @@
 // Answers that are worth keeping, in two generations: what was asked for lately stays, and the number never grows.
 
 /** At most so many answers in each generation; a word is at most 40 letters long, so this is some hundred kilobytes. */
-const AT_MOST = 2500;
+const AT_MOST = 1500;
 
 export type KeptAnswers<T> = {
   readonly get: (word: string) => T | undefined;
