@@ -390,7 +390,15 @@ export const startWorkshop = async (options: StartOptions): Promise<Started> => 
     throw error;
   }
   troubles.begin();
-  retentionRule(keepDays, { store, schedule, clock, log, forget: made.forget });
+  retentionRule(keepDays, {
+    ...{ store, schedule, clock, log, forget: made.forget },
+    ...(store.shared
+      ? {
+          talk: (before: string, kept: ReadonlySet<string>) =>
+            removeOldFromBench(store, options.folder, before, kept),
+        }
+      : bench && { talk: bench.removeTalk }),
+  });
   log('info', 'started', { version: VERSION, channels: channels.map(({ name }) => name) });
   return {
     address: bench?.address(),

@@ -85,10 +85,12 @@ export const retentionRule = (
     readonly log: Log;
     /** A job was changed on the disk. */
     readonly forget: (job: string) => void;
+    /** Takes the words from before a time out of the talk of the bench, but for the threads kept; lines changed. */
+    readonly talk?: (before: string, kept: ReadonlySet<string>) => Promise<number>;
   },
 ): void => {
   if (days === undefined) return;
-  const { store, schedule, clock, log, forget } = parts;
+  const { store, schedule, clock, log, forget, talk } = parts;
   const changed: RetentionStore = {
     ...store,
     removeTexts: async (job, which) => {
@@ -105,6 +107,17 @@ export const retentionRule = (
         if (removed.jobs > 0) log('info', 'words were removed by the retention rule', removed);
       })
       .catch((error: Error) => log('error', 'the retention rule failed', { why: error.message }));
-  schedule.every('retention', DAY, run);
+  // At the start the talk was gone through before the bench opened it.
+  const runTalk = async (): Promise<void> => {
+    const limit = limitOf(clock(), days);
+    const lines = (await talk?.(limit, threadsToKeep(await store.list(), limit))) ?? 0;
+    if (lines > 0) log('info', 'words were removed from the talk of the bench', { lines });
+  };
+  schedule.every('retention', DAY, () => {
+    run();
+    runTalk().catch((error: Error) =>
+      log('error', 'the words of the talk could not be removed', { why: error.message }),
+    );
+  });
   run();
 };

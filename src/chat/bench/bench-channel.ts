@@ -22,12 +22,15 @@ import { openHandIn } from './talk/hand-in.ts';
 import { openJobThreads } from './talk/job-threads.ts';
 import { openPhotos } from './talk/photos.ts';
 import { type Arrived, openPosting, type Posting } from './talk/posting.ts';
+import { wordlessBefore } from './talk/removal.ts';
 
 export type BenchChannel = Channel & {
   /** Where the page is, once started: "http://127.0.0.1:7700/". */
   readonly address: () => string;
   /** Says or amends something in a person's name, as if it came from the page: for the demonstration. */
   readonly handIn: (delivery: Delivery) => Promise<void>;
+  /** Takes the words out of the talk from before a time, but for the threads kept, while it goes on; lines changed. */
+  readonly removeTalk: (before: string, kept: ReadonlySet<string>) => Promise<number>;
   /** A code that lets one device in for this person, made on the bench's own machine; undefined without a network. */
   readonly letIn: (person: string) => Promise<Invitation | undefined>;
 };
@@ -90,6 +93,8 @@ export function benchChannel(options: BenchOptions): BenchChannel {
     sign: (place, message, mark) => now().posting.sign(place, message, mark),
     pin: (posted) => now().posting.pin(posted),
     find: (place, key) => now().posting.find(place, key),
+    removeTalk: async (before, kept) =>
+      (await now().parts.conversation.change?.(wordlessBefore(before, kept), kept)) ?? 0,
     fetch: async (from, limit) => {
       const bytes = await now().parts.photos.read(from);
       if (bytes === undefined || bytes.length > limit) {

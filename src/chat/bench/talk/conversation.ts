@@ -4,6 +4,7 @@ import path from 'node:path';
 import type { BenchLog } from '../bench-options.ts';
 import type { Entry, Line } from './entry.ts';
 import { syncFolder } from './line-file.ts';
+import type { Change } from './removal.ts';
 import { openRoll, type Roll } from './roll.ts';
 
 export type Heard = {
@@ -34,6 +35,11 @@ export type Conversation = {
   readonly refresh: () => Promise<void>;
   /** Up to which place of the order that several processes share it goes; undefined where one process has it all. */
   readonly upTo: () => number | undefined;
+  /**
+   * Takes words out of the yard and of every thread that is not kept, while people go on talking.
+   * @returns the number of lines changed
+   */
+  readonly change?: (change: Change, kept: ReadonlySet<string>) => Promise<number>;
   readonly onEntry: (listener: (heard: Heard) => void) => () => void;
   readonly close: () => Promise<void>;
 };
@@ -117,6 +123,19 @@ export async function openConversation(folder: string, log?: BenchLog): Promise<
     hasThread: (root) => begun.has(root),
     refresh: async () => undefined,
     upTo: () => undefined,
+    change: async (change, kept) => {
+      let changed = (await yard.change?.(change)) ?? 0;
+      for (const root of [...begun]) {
+        const roll = kept.has(root) ? undefined : await thread(root);
+        if (!roll) continue;
+        busy.set(roll, (busy.get(roll) ?? 0) + 1);
+        changed += (await roll.change?.(change)) ?? 0;
+        const left = (busy.get(roll) ?? 1) - 1;
+        if (left > 0) busy.set(roll, left);
+        else busy.delete(roll);
+      }
+      return changed;
+    },
     onEntry: (listener) => {
       listeners.add(listener);
       return () => listeners.delete(listener);

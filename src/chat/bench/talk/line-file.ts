@@ -1,5 +1,5 @@
 // One append-only file of JSON lines. What resolves is on disk; lines that arrive together share one sync.
-import { type FileHandle, open, readFile, writeFile } from 'node:fs/promises';
+import { type FileHandle, open, readFile, rename, writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import type { BenchLog } from '../bench-options.ts';
 
@@ -9,6 +9,8 @@ export type LineFile = {
   readonly bytes: () => number;
   /** Empties the file; only when nothing in it is needed any more. */
   readonly empty: () => Promise<void>;
+  /** Replaces the file as a whole between two appends, with each line as it shall stand; resolves to how many changed. */
+  readonly rewrite: (change: (line: string) => string) => Promise<number>;
   readonly close: () => Promise<void>;
 };
 
@@ -38,10 +40,11 @@ export async function openLineFile(
     await handle.datasync();
     log?.warn({ file, bytes: before.length - whole }, 'A torn last line was cut off and set aside');
   }
-  return { lines: lineWriter(handle, whole), values };
+  return { lines: lineWriter(file, handle, whole), values };
 }
 
-function readLines(content: Buffer, file: string, log?: BenchLog): unknown[] {
+/** The values of a file's whole lines. */
+export function readLines(content: Buffer, file: string, log?: BenchLog): unknown[] {
   const values: unknown[] = [];
   for (const [at, line] of content.toString('utf8').split('\n').entries()) {
     if (line.trim() === '') continue;
@@ -54,7 +57,8 @@ function readLines(content: Buffer, file: string, log?: BenchLog): unknown[] {
   return values;
 }
 
-function lineWriter(handle: FileHandle, from: number): LineFile {
+function lineWriter(file: string, opened: FileHandle, from: number): LineFile {
+  let handle = opened;
   let size = from;
   let mend = false;
   let waiting: Waiting[] = [];
@@ -98,6 +102,36 @@ function lineWriter(handle: FileHandle, from: number): LineFile {
       };
       work = cut();
       await work;
+    },
+    rewrite: async (change) => {
+      while (work !== undefined) await work;
+      let changed = 0;
+      const replace = async (): Promise<void> => {
+        const before = (await readFile(file)).subarray(0, size).toString('utf8').split('\n');
+        const after = before.map(change);
+        changed = after.filter((line, at) => line !== before[at]).length;
+        if (changed === 0) return;
+        const bytes = Buffer.from(after.join('\n'), 'utf8');
+        const beside = await open(`${file}.tmp`, 'w', 0o600);
+        try {
+          await beside.writeFile(bytes);
+          await beside.sync();
+        } finally {
+          await beside.close();
+        }
+        await rename(`${file}.tmp`, file);
+        // From here on the name stands for the new file, so what is added has to go there.
+        const old = handle;
+        handle = await open(file, 'a', 0o600);
+        size = bytes.length;
+        mend = false;
+        await old.close();
+        await syncFolder(path.dirname(file));
+      };
+      const replacing = replace();
+      work = replacing.catch(() => undefined).then(writeAll);
+      await replacing;
+      return changed;
     },
     close: async () => {
       while (work !== undefined) await work;

@@ -1,5 +1,5 @@
-// What a retention rule or a person's request takes out of the bench's own conversation. Only while the bench is not
-// running: its files are replaced as a whole.
+// What a retention rule or a person's request takes out of the bench's own conversation. The functions that go through a
+// folder are for while the bench is not running, since its files are replaced as a whole; a running one changes its own.
 import { open, readdir, readFile, rename } from 'node:fs/promises';
 import path from 'node:path';
 import { typedWithout, withoutNames } from '../../../desk/names-out.ts';
@@ -14,6 +14,21 @@ export type Change = (line: AnyLine) => AnyLine;
 
 const isLine = (value: unknown): value is AnyLine => typeof value === 'object' && value !== null;
 
+/** The same for a line as it stands in its file; one that is damaged stays. */
+export const changedText =
+  (change: Change) =>
+  (text: string): string => {
+    let line: unknown;
+    try {
+      line = JSON.parse(text);
+    } catch {
+      return text;
+    }
+    if (!isLine(line)) return text;
+    const next = change(line);
+    return next === line ? text : JSON.stringify(next);
+  };
+
 async function rewriteLines(file: string, change: Change): Promise<number> {
   const before = await readFile(file, 'utf8').catch((error: NodeJS.ErrnoException) => {
     if (error.code === 'ENOENT') return '';
@@ -23,17 +38,9 @@ async function rewriteLines(file: string, change: Change): Promise<number> {
   const after = before
     .split('\n')
     .map((text) => {
-      let line: unknown;
-      try {
-        line = JSON.parse(text);
-      } catch {
-        return text;
-      }
-      if (!isLine(line)) return text;
-      const next = change(line);
-      if (next === line) return text;
-      changed += 1;
-      return JSON.stringify(next);
+      const next = changedText(change)(text);
+      if (next !== text) changed += 1;
+      return next;
     })
     .join('\n');
   if (changed === 0) return 0;

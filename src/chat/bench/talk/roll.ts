@@ -1,7 +1,9 @@
 // One thread, or the yard, as it stands: folded from its file and kept up with every line that is added.
+import { readFileSync } from 'node:fs';
 import type { BenchLog } from '../bench-options.ts';
 import { afterLine, type Entry, Line } from './entry.ts';
-import { openLineFile } from './line-file.ts';
+import { openLineFile, readLines } from './line-file.ts';
+import { type Change, changedText } from './removal.ts';
 
 export type Roll = {
   readonly thread: string | null;
@@ -12,6 +14,8 @@ export type Roll = {
   readonly byClient: (client: string) => Entry | undefined;
   /** Adds a line; resolves with the entry once the line is synced. */
   readonly add: (line: Line) => Promise<Entry | undefined>;
+  /** Takes words out of what was said, in the file and here; resolves to the number of lines changed. */
+  readonly change?: (change: Change) => Promise<number>;
   readonly close: () => Promise<void>;
 };
 
@@ -55,18 +59,30 @@ export async function openRoll(
   log?: BenchLog,
 ): Promise<Roll> {
   const { lines, values } = await openLineFile(file, log);
-  const { take, ...fold } = foldRoll(thread, root);
-  for (const value of values) {
-    const line = Line.safeParse(value);
-    if (line.success) take(line.data);
-    else log?.warn({ file }, 'A line in an unknown form was passed over');
-  }
+  const foldOf = (all: readonly unknown[]): Fold => {
+    const made = foldRoll(thread, root);
+    for (const value of all) {
+      const line = Line.safeParse(value);
+      if (line.success) made.take(line.data);
+      else log?.warn({ file }, 'A line in an unknown form was passed over');
+    }
+    return made;
+  };
+  let fold = foldOf(values);
   return {
     thread,
-    ...fold,
+    entries: () => fold.entries(),
+    entry: (id) => fold.entry(id),
+    byClient: (client) => fold.byClient(client),
     add: async (line) => {
       await lines.append(line);
-      return take(line);
+      return fold.take(line);
+    },
+    change: async (change) => {
+      const changed = await lines.rewrite(changedText(change));
+      // Read and put in place in one go: a line that is added meanwhile is in the file already, or is taken in after it.
+      if (changed > 0) fold = foldOf(readLines(readFileSync(file), file, log));
+      return changed;
     },
     close: () => lines.close(),
   };
