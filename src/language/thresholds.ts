@@ -55,3 +55,13 @@ export const SLIPS_TO_ASK = 3;
 
 /** At most so many strange words of a message are held against the words that would turn its report. */
 export const STRANGERS_TRIED = 12;
+
+/** So many words that nobody knows may stand beside a figure that names its step alone, by the weight of the step. */
+export const STRANGERS_BY_FIGURE: Readonly<Record<Weight, number>> = {
+  'safety-critical': 0,
+  'damage-critical': 1,
+  routine: 1,
+};
+
+/** With more words beside it than these a figure alone names no step: "28.2 volts" does, a sentence must name it. */
+export const WORDS_BY_FIGURE = 8;

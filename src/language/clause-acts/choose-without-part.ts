@@ -1,23 +1,15 @@
 // A verb or a figure alone: the step spoken of before, or the only one it suits.
-import type { Weight } from '../../../shared/plan.ts';
 import { nearest } from '../match/kinship.ts';
 import type { StepPhrases } from '../match/phrases.ts';
 import type { Match, Wanted } from '../match/score.ts';
 import { soleTaker } from '../match/sole-taker.ts';
 import type { Message } from '../message.ts';
 import type { Stance } from '../stance.ts';
-import { CANDIDATES } from '../thresholds.ts';
+import { CANDIDATES, STRANGERS_BY_FIGURE, WORDS_BY_FIGURE } from '../thresholds.ts';
 import { byTheirFigure, classesFree, stagesAlone, tightenedNext } from './choose-by-figure.ts';
 import { type Choice, weightOf } from './choose-step.ts';
 import { wordsBeside } from './passed-over.ts';
 import type { Focus } from './so-far.ts';
-
-/** So many words that nobody knows may stand beside a figure that only one step asks for, by its weight. */
-const STRANGERS: Readonly<Record<Weight, number>> = {
-  'safety-critical': 0,
-  'damage-critical': 1,
-  routine: 1,
-};
 
 /** Words of the whole message that neither the plan nor the language knows. */
 const strangersIn = (message: Message): number =>
@@ -29,11 +21,11 @@ const strangersIn = (message: Message): number =>
 /** "28.2 volts", "250 mm on the left": the only step of the plan that asks for such a figure. */
 function soleOf(wanted: Wanted, message: Message): StepPhrases | undefined {
   const sole = soleTaker(wanted.figures, message.tongue.steps);
-  if (!sole || strangersIn(message) > STRANGERS[weightOf(sole)]) return undefined;
+  if (!sole || strangersIn(message) > STRANGERS_BY_FIGURE[weightOf(sole)]) return undefined;
   // "1.2 bar, that is my blood pressure": of the writer, not of the vehicle.
   if (message.words.some((word) => /^(my|your|his|mein|meine|dein|deine)$/.test(word)))
     return undefined;
-  if (wordsBeside(message) > 8) return undefined;
+  if (wordsBeside(message) > WORDS_BY_FIGURE) return undefined;
   // "650 all round", "6 % left": a bare figure of a grave step, and a share of something, leave open of what.
   const bare = wanted.figures.some(
     (one) => one.kind === 'number' || (one.kind === 'quantity' && one.unit === '%'),
