@@ -8,6 +8,7 @@ import {
   goesOnFrom,
   type Held,
   hangsOnAs,
+  isMeanwhile,
   sharesDenial,
   stuckInstead,
 } from './clause-acts/hangs-on-before.ts';
@@ -162,7 +163,11 @@ function readWords(
     const under = stance.kind === 'done' && goesOnFrom(clause, message, held);
     held = { clause, kind: under ? held.kind : stance.kind };
     if (under) continue;
-    if (stance.kind === 'done' && (sharesDenial(clause, message) || hangsOnAs(clause))) continue;
+    if (
+      stance.kind === 'done' &&
+      (sharesDenial(clause, message) || hangsOnAs(clause) || isMeanwhile(clause))
+    )
+      continue;
     if (/^(not-done|started|intends|unsure)$/.test(stance.kind) && givesReason(clause)) continue;
     if (stance.rule === 'moved' && stuckInstead(clause, message)) continue;
     if (stance.kind === 'asks') {

@@ -49,6 +49,11 @@ export const hangsOnAs = (clause: Clause): boolean => {
   );
 };
 
+/** "Nobody may press the pedal while the pads are out": how it stands meanwhile is no report. */
+export const isMeanwhile = (clause: Clause): boolean =>
+  /^(while|whilst|während|solange)$/.test(clause.pieces[0]?.joint ?? '') &&
+  clause.pieces.every((piece) => piece.verbs.every((verb) => verb.form !== 'past'));
+
 /** "Not drained because the engine is still hot": the reason is no report of its own. */
 export const givesReason = (clause: Clause): boolean =>
   /^(because|since|weil|da|denn|cos)$/.test(clause.pieces[0]?.joint ?? '');

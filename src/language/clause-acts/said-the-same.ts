@@ -1,7 +1,9 @@
 // "And 5", "right too", "brew first, then the clamps": what a clause without a verb says by what stands around it.
+
 import { signsAgainst, speaksAgainst } from '../against.ts';
 import { type Clause, hasCue } from '../clause.ts';
 import type { Message } from '../message.ts';
+import { isTalk } from '../rules/private-talk.ts';
 import type { Stance } from '../stance.ts';
 import type { Focus } from './so-far.ts';
 
@@ -38,6 +40,7 @@ export function ellipsis(
   message: Message,
   focus: Focus | undefined,
 ): Stance | undefined {
+  if (isTalk(clause)) return undefined;
   if (
     !focus ||
     clause.question ||
