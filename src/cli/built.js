@@ -3,7 +3,6 @@
 import { createHash } from 'node:crypto';
 import { existsSync } from 'node:fs';
 import { mkdir, readdir, readFile, rename, rm, stat, utimes } from 'node:fs/promises';
-import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 
@@ -57,8 +56,7 @@ const removeOld = async (kept, state) => {
  */
 export const builtCommands = async (root) => {
   try {
-    const tsx = createRequire(import.meta.url).resolve('tsx');
-    const esbuild = createRequire(tsx)('esbuild');
+    const esbuild = await import('esbuild');
     const kept = join(root, 'node_modules', '.cache', 'chargehand');
     const state = await stateOf(root, esbuild.version);
     const folder = join(kept, state);
