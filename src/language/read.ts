@@ -159,7 +159,11 @@ function readWords(
     }
     // "The coach next door has had its stands out": what goes on without a mark is of the other vehicle too.
     if (stance.rule === 'somewhere-else') apart = clause.sentence;
-    else if (clause.sentence === apart && clause.pieces[0]?.joint === '') continue;
+    else if (
+      clause.sentence === apart &&
+      (clause.pieces[0]?.joint === '' || clause.pieces.every((piece) => piece.parts.size === 0))
+    )
+      continue;
     const under = stance.kind === 'done' && goesOnFrom(clause, message, held);
     held = { clause, kind: under ? held.kind : stance.kind };
     if (under) continue;

@@ -75,7 +75,12 @@ export function tellingWords(tongue: Tongue): TellingWords {
   const elsewhere = (pack.cues['other-vehicle'] ?? [])
     .flatMap((phrase) => phrase.split(' '))
     .filter((word) => word.length >= 5);
-  const turning = new Set([...signs(TURNING_SIGNS), ...(pack.turning ?? []), ...JOINING]);
+  const turning = new Set([
+    ...elsewhere,
+    ...signs(TURNING_SIGNS),
+    ...(pack.turning ?? []),
+    ...JOINING,
+  ]);
   const placing = new Set([
     ...Object.keys(pack.numbers),
     ...(tongue.scan.sidesOfPlan ?? []),

@@ -198,6 +198,7 @@ export const corrections: Cues = {
     'other vehicle',
     'old axle',
     'off the shelf',
+    'shelf',
     'from the stores',
     'from stores',
     'to the stores',
