@@ -216,8 +216,8 @@ const row = (name: string, t: Tally) => {
 };
 
 /** What was reached, so that a change does not lose it unseen; raised when the reading gets better. */
-const FLOOR = 0.8;
-const HELD_OUT_FALSE = 2;
+const FLOOR = 0.82;
+const HELD_OUT_FALSE = 1;
 
 const optionOf = (args: readonly string[], name: string): string =>
   (args.includes(name) ? args[args.indexOf(name) + 1] : undefined) ?? '';
