@@ -82,6 +82,7 @@ describe('any conversation', () => {
     fc.assert(
       fc.property(fc.array(wildText, { minLength: 1, maxLength: 5 }), (texts) => {
         let state = opened;
+        const said: string[] = [];
         for (const [n, text] of texts.entries()) {
           const at = minute(n + 1);
           const turn = hear(
@@ -92,11 +93,17 @@ describe('any conversation', () => {
             },
             moment(at),
           );
+          if (turn.needs !== undefined) {
+            // A word for the whole workshop, such as "open job": nothing of this job, and answered by the floor.
+            expect(turn).toEqual({ state, events: [], posts: [], needs: turn.needs });
+            continue;
+          }
+          said.push(text);
           state = turn.state;
           const kept = state.events.flatMap((event) =>
             event.kind === 'message-posted' ? [event.text] : [],
           );
-          expect(kept).toEqual(texts.slice(0, n + 1));
+          expect(kept).toEqual(said);
           for (const post of turn.posts) expect(() => JSON.stringify(post)).not.toThrow();
         }
       }),

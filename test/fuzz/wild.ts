@@ -126,18 +126,22 @@ const holdersIn = (value: unknown, found: (readonly [Holder, string])[] = []) =>
 /** A copy with parts dropped, replaced, added or repeated. */
 export const mutated = (payload: unknown, changes: readonly Mutation[]): unknown => {
   const copy = structuredClone(payload);
-  for (const { at, how, value } of changes) {
+  for (const { at, how, value: given } of changes) {
     const spots = holdersIn(copy);
     const spot = spots[at % Math.max(1, spots.length)];
     if (spot === undefined) return copy;
     const [holder, key] = spot;
+    // What is put in is a copy: the next change may go into it, and the next case must not see that.
+    const value = structuredClone(
+      how === 'repeat' ? (holder as Record<string, unknown>)[key] : given,
+    );
     if (Array.isArray(holder)) {
       if (how === 'drop') holder.splice(Number(key), 1);
       else if (how === 'put') holder[Number(key)] = value;
-      else holder.push(how === 'repeat' ? holder[Number(key)] : value);
+      else holder.push(value);
     } else if (how === 'drop') delete holder[key];
     else if (how === 'put') holder[key] = value;
-    else holder[`${key}_${how}`] = how === 'repeat' ? holder[key] : value;
+    else holder[`${key}_${how}`] = value;
   }
   return copy;
 };
