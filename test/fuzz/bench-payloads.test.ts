@@ -109,9 +109,11 @@ describe('over HTTP', () => {
         fc.array(piece, { maxLength: 4 }),
         fc.webQueryParameters({ size: 'small' }),
         async (path, query) => {
-          if (path[0] === 'live') return;
           const answer = await run.get(`/${path.join('/')}?${query}`, 'Sam');
-          await answer.arrayBuffer();
+          // What goes on living has no end to wait for, whichever way led there.
+          if (answer.headers.get('content-type')?.startsWith('text/event-stream'))
+            await answer.body?.cancel();
+          else await answer.arrayBuffer();
           expect([path.join('/'), answer.status < 500]).toEqual([path.join('/'), true]);
         },
       ),
