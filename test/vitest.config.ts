@@ -1,9 +1,11 @@
 import { defineConfig } from 'vitest/config';
+import { leftOut } from './left-out.ts';
 
 export default defineConfig({
   test: {
     root: new URL('..', import.meta.url).pathname,
     include: ['test/**/*.test.ts'],
+    reporters: ['default', leftOut],
     setupFiles: ['test/set-up.ts'],
     testTimeout: 60_000,
     hookTimeout: 180_000,
