@@ -63,7 +63,7 @@ const quietLogger = (log: TeamsParts['log']) => {
   return logger;
 };
 
-/** Only the organisation's own services, or this machine, are told anything. */
+/** Only what speaks TLS, or this machine, is told anything; that the address is the service's own, the signed proof says. */
 const mayBeReached = (address: string): boolean => {
   if (!URL.canParse(address)) return false;
   const { protocol, hostname } = new URL(address);

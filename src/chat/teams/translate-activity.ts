@@ -178,7 +178,6 @@ export const fieldsFrom = (
 /**
  * A tap or a sent form.
  * @param data what the card put into the button, with what was filled in
- * @param opened the message and the place a form was opened from, where the form is a window of its own
  */
 export const tapDelivery = (
   activity: Activity,

@@ -365,6 +365,17 @@ export const fakeTeams = async ({ clock }: { readonly clock: () => string }) => 
         id,
       });
     },
+    bringBack: async (person: string, id: string, text: string) => {
+      const { conversation } = of(id);
+      const around = envelope(person, conversation);
+      await send({
+        ...around,
+        channelData: { ...(around.channelData as Json), eventType: 'undeleteMessage' },
+        type: 'messageUpdate',
+        id,
+        text,
+      });
+    },
     react: async (person: string, id: string, type: string) => {
       await send({
         ...envelope(person, of(id).conversation),

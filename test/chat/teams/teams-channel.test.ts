@@ -42,9 +42,21 @@ describe('what people say', () => {
     const id = await fake.post(ADA, 'drained 82 L');
     await fake.edit(ADA, id, 'drained 28 L');
     await fake.remove(ADA, id);
-    expect(kept.map(({ kind }) => kind)).toEqual(['message', 'edit', 'delete']);
+    await fake.bringBack(ADA, id, 'drained 28 L');
+    expect(kept.map(({ kind }) => kind)).toEqual(['message', 'edit', 'delete', 'edit']);
     expect(kept[1]).toMatchObject({ message: id, text: 'drained 28 L' });
-    expect(new Set(kept.map((each) => each.id)).size).toBe(3);
+    expect(kept[3]).toMatchObject({ message: id, text: 'drained 28 L' });
+    expect(new Set(kept.map((each) => each.id)).size).toBe(4);
+  });
+
+  it('takes a message of a group chat, which is neither direct nor in a thread', async () => {
+    const { fake, kept } = await start();
+    await fake.post(ADA, 'open job 1042 bus 9', { place: '19:pit@unq.gbl.spaces', mention: true });
+    expect(kept).toMatchObject([
+      { kind: 'message', text: 'open job 1042 bus 9', place: '19:pit@unq.gbl.spaces', person: ADA },
+    ]);
+    expect(kept[0]).not.toHaveProperty('thread');
+    expect(kept[0]).not.toHaveProperty('direct');
   });
 
   it('takes a sign on one of the bot’s messages by its name of the workshop', async () => {
