@@ -1,5 +1,6 @@
-// The whole day in a workshop with three processes on one database, of which one is killed every few messages: is anything
-// lost, said twice or out of order, and is each record that of a day in peace. `CHARGEHAND_DAY=short` takes the short day.
+// A day in a workshop with three processes on one database, of which one is killed every few messages: is anything
+// lost, said twice or out of order, and is each record that of a day in peace. It is the short day;
+// `CHARGEHAND_WHOLE=1` takes the whole one, which runs for more than half an hour.
 import { makeDay, SHORT_DAY, WHOLE_DAY } from '../chat/slack/day/make-day.ts';
 import { comparable, faultsOf } from '../chat/slack/day/outcome.ts';
 import { DAY_PLANS } from '../chat/slack/day/plans.ts';
@@ -15,7 +16,7 @@ import { hasPostgres, startCluster, WITHOUT_POSTGRES } from '../store/postgres/c
 
 export const run = async (): Promise<void> => {
   if (!hasPostgres) return console.log(`The day with three processes ${WITHOUT_POSTGRES}`);
-  const size = process.env.CHARGEHAND_DAY === 'short' ? SHORT_DAY : WHOLE_DAY;
+  const size = process.env.CHARGEHAND_WHOLE === undefined ? SHORT_DAY : WHOLE_DAY;
   const day = makeDay(1, size, DAY_PLANS);
   const cluster = await startCluster();
   try {

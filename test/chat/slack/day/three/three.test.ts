@@ -1,5 +1,5 @@
 // The day in a workshop with three processes on one database, one of which is killed every few messages, against the same day
-// with one process and in peace. The larger day runs with CHARGEHAND_WHOLE=1, the whole one in `npm run bench -- three`.
+// with one process and in peace. The larger day runs with CHARGEHAND_WHOLE=1, also in `npm run bench -- three`.
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import {
   type Cluster,
