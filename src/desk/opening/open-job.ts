@@ -21,7 +21,8 @@ export const openingFromFields = (
   };
   const plan = moment.workshop.plans.get(text('plan') ?? '');
   const positionWords = text('positions');
-  const positions = plan && positionWords ? positionsMeant(positionWords, plan) : [];
+  const positions =
+    plan && positionWords ? positionsMeant(positionWords, plan, moment.workshop) : [];
   if (positionWords && positions.length === 0)
     faults.push({
       field: 'positions',

@@ -1,6 +1,7 @@
 // "open job 1042 bus 17 injectors cyl 1-6 412350 km misfire reported": what a message says of a new job.
 import { DateTime } from 'luxon';
 import type { Plan } from '../../job/plan.ts';
+import { placesNamed } from '../../language/places-named.ts';
 import { personNamed, type Workshop } from '../workshop.ts';
 
 /** What is known of a job to be opened; what is missing is asked for with the form. */
@@ -107,44 +108,17 @@ export const planMeant = (text: string, plans: Iterable<Plan>): Plan | undefined
   return best && !tied ? best.plan : undefined;
 };
 
-/** Reads positions of the plan out of the words: full names, or "cyl 1-3 and 5" where the names end in numbers. */
-export const positionsMeant = (text: string, plan: Plan): readonly string[] => {
-  const found = new Set<string>();
+/** Reads positions of the plan out of the words: full names, or as a report would say them, "cyl 1-3 and 5", "right front". */
+export const positionsMeant = (text: string, plan: Plan, workshop: Workshop): readonly string[] => {
   const low = text.toLowerCase();
-  for (const [set, positions] of Object.entries(plan.positions ?? {})) {
-    for (const name of positions.names)
-      if (
-        new RegExp(
-          `(?<![\\p{L}\\d])${name.toLowerCase().replace(/[.*+?^${}()|[\]\\]/gu, '\\$&')}(?![\\p{L}\\d])`,
-          'u',
-        ).test(low)
-      )
-        found.add(name);
-    const words = [set.replaceAll('-', ' '), ...(positions.words ?? [])].map((word) =>
-      word.toLowerCase().replace(/[.*+?^${}()|[\]\\]/gu, '\\$&'),
-    );
-    const numbers = new RegExp(
-      `\\b(?:${words.join('|')})s?\\.?\\s*((?:\\d{1,2}\\s*(?:-|to|,|and|&|\\+)?\\s*)+)`,
-      'giu',
-    );
-    for (const match of low.matchAll(numbers))
-      for (const number of listed(match[1] ?? '')) {
-        const name = positions.names.find((each) => new RegExp(`\\b${number}$`, 'u').test(each));
-        if (name) found.add(name);
-      }
-  }
-  return [...plan.setOf.keys()].filter((name) => found.has(name));
-};
-
-const listed = (text: string): readonly number[] => {
-  const numbers: number[] = [];
-  for (const part of text.split(/,|and|&|\+/u)) {
-    const range = /(\d{1,2})\s*(?:-|to)\s*(\d{1,2})/u.exec(part);
-    if (range)
-      for (let n = Number(range[1]); n <= Math.min(Number(range[2]), 60); n += 1) numbers.push(n);
-    else numbers.push(...(part.match(/\d{1,2}/gu) ?? []).map(Number));
-  }
-  return numbers;
+  const named = [...plan.setOf.keys()].filter((name) =>
+    new RegExp(
+      `(?<![\\p{L}\\d])${name.toLowerCase().replace(/[.*+?^${}()|[\]\\]/gu, '\\$&')}(?![\\p{L}\\d])`,
+      'u',
+    ).test(low),
+  );
+  const said = new Set([...named, ...placesNamed(text, workshop.lexiconOf(plan))]);
+  return [...plan.setOf.keys()].filter((name) => said.has(name));
 };
 
 const UNITS: Readonly<Record<string, 'km' | 'mi' | 'h'>> = { k: 'km', m: 'mi', h: 'h' };
@@ -164,7 +138,7 @@ export const parseOpening = (text: string, workshop: Workshop, now: string): Ope
   const technician = people.find((person) => person !== undefined);
   const promised = PROMISED.exec(head);
   const plan = planMeant(head, workshop.plans.values());
-  const positions = plan ? positionsMeant(head, plan) : [];
+  const positions = plan ? positionsMeant(head, plan, workshop) : [];
   const unit = UNITS[reading?.[2]?.[0]?.toLowerCase() ?? ''];
   const number = (job?.[1] ?? job?.[2])?.toUpperCase();
   const at = promised?.[1]?.trim()

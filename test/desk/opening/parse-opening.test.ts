@@ -50,6 +50,20 @@ describe('parseOpening', () => {
       { job: '88', vehicle: 'coach 3', plan: 'hub-bearing', positions: ['front left'] },
     ],
     [
+      'open job 1060 bus 12 hub bearing right front for Ada',
+      {
+        ...{ job: '1060', vehicle: 'bus 12', plan: 'hub-bearing', positions: ['front right'] },
+        technician: 'Ada',
+      },
+    ],
+    [
+      'new job 89 coach 3 hub bearing, nsf and osr',
+      {
+        ...{ job: '89', vehicle: 'coach 3', plan: 'hub-bearing' },
+        positions: ['front left', 'rear right'],
+      },
+    ],
+    [
       'open job 7 truck 12-A coolant pump 9120 h',
       {
         job: '7',

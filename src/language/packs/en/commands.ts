@@ -5,7 +5,7 @@ const list = (text: string): readonly string[] => text.split('|');
 /** Phrases by the command they stand for; what each means is said in src/language/commands.ts. */
 export const commands: Readonly<Record<string, readonly string[]>> = {
   next: list(
-    'next|nxt|nxt step|what is nxt|nxt please|what is still open|what is still open on this job|what is still open here|what is left to do|what is outstanding|what is still outstanding|what remains|what next|what is next|next step|what now|what should i do next|what do i do next|what is left|what is to do|what i make next|what comes next|what do we do next|what have i got left|what is still to do|what else|what can i do next|next job please|next please',
+    'next|nxt|nxt step|what is nxt|nxt please|what is still open|what is still open on this job|what is still open here|what is left to do|what is outstanding|what is still outstanding|what remains|what next|what is next|next step|what now|what should i do next|what do i do next|what is left|what is to do|what i make next|what comes next|what do we do next|what have i got left|what is still to do|what else|did i miss anything|have i missed anything|did i forget anything|have i forgotten anything|am i missing anything|what can i do next|next job please|next please',
   ),
   where: list(
     'where are we with|where are we on|how are we doing|how are we doing with|how far is|where is|status of|where is * at|how is * going|how is * getting on|how far are we with|where are we|where am i|where are we up to|where we up to|status|state of play|how far are we|how is it going|where is this job|where is it at|where have we got to|progress|how far along|job status|summary',
