@@ -2,6 +2,7 @@
 import type { Act } from '../../shared/reading.ts';
 import { answerPending } from './answer-pending.ts';
 import { answerPlaces } from './answer-places.ts';
+import { doneOrNot } from './asked-instead.ts';
 import type { ReadContext, ReadResult } from './context.ts';
 import { type Cue, findCues } from './cue-table.ts';
 import type { Lexicon } from './lexicon.ts';
@@ -113,15 +114,7 @@ function answerAbout(
       act.time === undefined &&
       places.positions.length === 0;
     if (act.kind !== 'unsure' && !loose) return act;
-    const same = { step: step.id, positions: [...positions] };
-    return {
-      ...act,
-      kind: 'unsure',
-      candidates: [
-        { says: `Done: ${step.title}`, kind: 'done', ...same },
-        { says: 'Not done yet', kind: 'not-done', ...same },
-      ],
-    };
+    return { ...act, kind: 'unsure', candidates: doneOrNot(step.title, act, 'done') };
   });
   return {
     acts,

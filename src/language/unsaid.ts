@@ -1,5 +1,6 @@
 // Hopes, orders, hearsay and talk of other places: words that look like a report and say none.
 import type { Act } from '../../shared/reading.ts';
+import { askedInstead } from './asked-instead.ts';
 import type { ReadResult } from './context.ts';
 import { heldPatterns, standsAgainst } from './held-instead.ts';
 import type { Lexicon } from './lexicon.ts';
@@ -129,19 +130,7 @@ export function withoutUnsaid(
     if (verdict === undefined) return [act];
     changed = true;
     if (verdict === 'drop') return [];
-    const { kind, ...rest } = act;
-    const same = { step: act.step, positions: [...act.positions] };
-    const figure = act.quantity ? { quantity: act.quantity } : {};
-    return [
-      {
-        ...rest,
-        kind: 'unsure',
-        candidates: [
-          { says: `Done: ${title}`, kind, ...same, ...figure },
-          { says: 'Not done yet', kind: 'not-done', ...same },
-        ],
-      },
-    ];
+    return [askedInstead(act, title)];
   });
   return changed ? { ...read, acts } : read;
 }

@@ -1,8 +1,9 @@
 // What a clause changes in the acts before it: doubts them, adds to them, makes them a part.
+
 import type { Act } from '../../../shared/reading.ts';
+import { askedInstead } from '../asked-instead.ts';
 import { nearest } from '../match/kinship.ts';
 import type { Wanted } from '../match/score.ts';
-import { doneOrNot } from './questions.ts';
 import type { ReadSoFar } from './so-far.ts';
 
 /** "Leaks checked, two weeping": a check that found something is a finding, never done. */
@@ -30,12 +31,7 @@ export function doubtLast(soFar: ReadSoFar): void {
   const last = soFar.acts.at(-1);
   if (last?.kind !== 'done' || soFar.focus === undefined || soFar.focus.step.id !== last.step)
     return;
-  const { kind: _, ...rest } = last;
-  soFar.acts[soFar.acts.length - 1] = {
-    ...rest,
-    kind: 'unsure',
-    candidates: doneOrNot(soFar.focus.step, last),
-  };
+  soFar.acts[soFar.acts.length - 1] = askedInstead(last, soFar.focus.step.title);
 }
 
 /** Families of work said for an act, for what another clause says of the same step. */

@@ -1,5 +1,7 @@
 // The questions a clause ends in, with their answers.
+
 import type { Act, Candidate } from '../../../shared/reading.ts';
+import { doneOrNot } from '../asked-instead.ts';
 import type { ReadContext } from '../context.ts';
 import type { Lexicon } from '../lexicon.ts';
 import { type FigurePart, figuresSaid } from '../match/figures-said.ts';
@@ -11,7 +13,7 @@ import type { Figure } from '../scan/figure.ts';
 export function asked(act: Act, step: StepPhrases, shaky: boolean): Act {
   const doubted: Act = shaky && act.kind === 'done' ? { ...act, kind: 'unsure' } : act;
   return doubted.kind === 'unsure' && !doubted.candidates
-    ? { ...doubted, candidates: doneOrNot(step, doubted) }
+    ? { ...doubted, candidates: doneOrNot(step.title, doubted, 'done') }
     : doubted;
 }
 
@@ -46,20 +48,6 @@ export function askWhere(act: Act, step: StepPhrases, allowed: readonly string[]
       },
     ],
   };
-}
-
-export function doneOrNot(step: StepPhrases, act: Act): Candidate[] {
-  const same = { step: step.id, positions: [...act.positions] };
-  return [
-    {
-      says: `Done: ${step.title}`,
-      kind: 'done',
-      ...same,
-      ...(act.quantity ? { quantity: act.quantity } : {}),
-      ...(act.stage === undefined ? {} : { stage: act.stage }),
-    },
-    { says: 'Not done yet', kind: 'not-done', ...same },
-  ];
 }
 
 export function candidateOf(

@@ -1,5 +1,6 @@
 // What the acts of one message say of one another: contradictions, a doubt at the end, a look that found work undone.
 import type { Act } from '../../../shared/reading.ts';
+import { askedInstead } from '../asked-instead.ts';
 import type { Lexicon } from '../lexicon.ts';
 import type { Message } from '../message.ts';
 
@@ -73,17 +74,7 @@ export function doubtedAtTheEnd(
   return acts.map((act) => {
     if (act.kind !== 'done' || act.step === undefined) return act;
     if (lexicon.plan.stepById.get(act.step)?.weight !== 'safety-critical') return act;
-    const title = lexicon.plan.stepById.get(act.step)?.title ?? act.step;
-    const { kind: _, ...rest } = act;
-    const same = { step: act.step, positions: [...act.positions] };
-    return {
-      ...rest,
-      kind: 'unsure' as const,
-      candidates: [
-        { says: `Done: ${title}`, kind: 'done' as const, ...same },
-        { says: 'Not done yet', kind: 'not-done' as const, ...same },
-      ],
-    };
+    return askedInstead(act, lexicon.plan.stepById.get(act.step)?.title ?? act.step);
   });
 }
 
@@ -102,16 +93,6 @@ export function doubtLooks(acts: readonly Act[], message: Message, lexicon: Lexi
       .slice(index + 1)
       .some((one) => one.step !== act.step && !/^(done|asks|command|clock)$/.test(one.kind));
     if (!looks || !grave || !undone) return act;
-    const { kind: _, ...rest } = act;
-    const title = lexicon.plan.stepById.get(act.step)?.title ?? act.step;
-    const same = { step: act.step, positions: [...act.positions] };
-    return {
-      ...rest,
-      kind: 'unsure',
-      candidates: [
-        { says: `Done: ${title}`, kind: 'done', ...same },
-        { says: 'Not done yet', kind: 'not-done', ...same },
-      ],
-    };
+    return askedInstead(act, lexicon.plan.stepById.get(act.step)?.title ?? act.step);
   });
 }

@@ -1,6 +1,7 @@
 // Slips in a message: what they were meant for is a guess, and a grave step is asked about instead where another
 // guess would have turned the report, placed it elsewhere or named another work.
 import type { Act } from '../../../shared/reading.ts';
+import { askedInstead } from '../asked-instead.ts';
 import type { Lexicon } from '../lexicon.ts';
 import type { Message } from '../message.ts';
 import { SLIPS_TO_ASK } from '../thresholds.ts';
@@ -59,24 +60,7 @@ export function doubtSlips(
   if (!acts.some(grave)) return acts;
   if (slipsIn(message) < SLIPS_TO_ASK && !mayTurn(message, acts.filter(grave), lexicon))
     return acts;
-  return acts.map((act): Act => {
-    if (!grave(act) || act.step === undefined) return act;
-    const { kind, ...rest } = act;
-    const same = { step: act.step, positions: [...act.positions] };
-    const title = lexicon.plan.stepById.get(act.step)?.title ?? act.step;
-    return {
-      ...rest,
-      kind: 'unsure',
-      candidates: [
-        {
-          says: `Done: ${title}`,
-          kind,
-          ...same,
-          ...(act.quantity ? { quantity: act.quantity } : {}),
-          ...(act.stage === undefined ? {} : { stage: act.stage }),
-        },
-        { says: 'Not done yet', kind: 'not-done', ...same },
-      ],
-    };
-  });
+  return acts.map((act) =>
+    grave(act) ? askedInstead(act, lexicon.plan.stepById.get(act.step ?? '')?.title ?? '') : act,
+  );
 }
