@@ -1,4 +1,5 @@
 // How certain the words must be: a grave step needs words that name it.
+import { MAY_NAME_PART, TOUCHES_PART } from '../thresholds.ts';
 import { type Clause, hasCue } from '../clause.ts';
 import type { Lexicon } from '../lexicon.ts';
 import { figureFit, stageFigure } from '../match/figure-fit.ts';
@@ -34,6 +35,23 @@ export function isShaky(work: Work, choice: ChosenStep, figures: readonly Figure
       !hasCue(clause, 'finished')) ||
     !certain(step, named, message, lexicon, choice.fromContext, stance.weak ?? false, another)
   );
+}
+
+/** "Lock nut 600 Nm" is none of the wheel nuts: what stands right before the fastener says whose it is. */
+function ofOtherName(step: StepPhrases, wanted: Wanted): boolean {
+  const own = new Set(
+    step.phrases.flatMap((phrase) => [...phrase.parts.keys(), ...phrase.words, ...phrase.lemmas]),
+  );
+  return wanted.words.some((word, at) => {
+    const before = wanted.words[at - 1];
+    if (!FASTENERS.test(word.root) || before === undefined) return false;
+    return (
+      !before.small &&
+      !before.past &&
+      (wanted.parts.get(before.root) ?? 0) > 0 &&
+      !own.has(before.root)
+    );
+  });
 }
 
 /** Pieces set off from the report by a mark. */
@@ -118,7 +136,7 @@ export function certain(
     );
   }
   // "All ten nuts tight": whose nuts they are nobody said.
-  const roots = [...wanted.parts].filter(([, value]) => value >= 0.35).map(([root]) => root);
+  const roots = [...wanted.parts].filter(([, value]) => value >= TOUCHES_PART).map(([root]) => root);
   if (
     roots.length > 0 &&
     roots.every((root) => FASTENERS.test(root)) &&
@@ -130,6 +148,7 @@ export function certain(
       ) <= 0)
   )
     return false;
+  if (ofOtherName(step, wanted)) return false;
   // "Brakes done" names half of "set the parking brake and chock the wheels".
   const half = wanted.parts.size === 1 && match.part < 0.85 && wanted.classes.length === 0;
   if (half && !match.exact && wanted.figures.length === 0) return false;
@@ -147,7 +166,7 @@ export function certain(
   const bareWords = match.action === 1 && match.part >= 0.75 && isBare(message);
   if (
     !bareWords &&
-    ![...wanted.parts].some(([root, value]) => value >= 0.6 && !message.tongue.common.has(root)) &&
+    ![...wanted.parts].some(([root, value]) => value >= MAY_NAME_PART && !message.tongue.common.has(root)) &&
     (strangers > 0 ||
       match.part < 0.6 ||
       (wanted.parts.size === 1 &&

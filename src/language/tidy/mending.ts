@@ -134,6 +134,9 @@ export function makeMending(
     if (word.length < MEND_FROM || NEVER_MEND.has(word) || common.has(word)) return undefined;
     const squeezed = word.replace(/(.)\1+/g, '$1$1');
     if (squeezed !== word && isKnown(squeezed)) return [squeezed];
+    // "Chockd", "strippd": the ending without its vowel, and not the bare verb with a letter too many.
+    const ended = /[^aeiou]d$/.test(word) ? `${word.slice(0, -1)}ed` : '';
+    if (ended !== '' && isKnown(ended) && entryOf(ended).forms.includes('past')) return [ended];
     const near = meant(word[0] ?? '').filter(({ word: other, ofPlan }) => {
       const longer = word.length - other.length;
       if (longer > 2 || longer < -1) return false;
