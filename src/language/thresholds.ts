@@ -65,3 +65,15 @@ export const STRANGERS_BY_FIGURE: Readonly<Record<Weight, number>> = {
 
 /** With more words beside it than these a figure alone names no step: "28.2 volts" does, a sentence must name it. */
 export const WORDS_BY_FIGURE = 8;
+
+/** A word for a part has so much of a value or more, and the part is named: lent and half-said ones have less. */
+export const NAMES_PART = 0.9;
+
+/** With so much of it a part may be the one that is meant, though the words say less than its name. */
+export const MAY_NAME_PART = 0.6;
+
+/** With so much of it something of the plan is touched on at all. */
+export const TOUCHES_PART = 0.35;
+
+/** A longer word is none of any language: it is not looked up, cut or kept. */
+export const LONGEST_WORD = 40;
