@@ -1,7 +1,8 @@
 // Whether a message is mostly about something else than the plan, and which of its clauses speak plainly all the same.
+
 import type { Clause } from './clause.ts';
 import type { Message } from './message.ts';
-import { STRANGE_FREE, STRANGE_SHARE } from './thresholds.ts';
+import { NAMES_PART, STRANGE_FREE, STRANGE_SHARE } from './thresholds.ts';
 
 /** "Wheel off front left, weighs more than my mother in law": a plain report beside a joke stays one. */
 export const speaksPlainly = (clause: Clause, message: Message): boolean =>
@@ -12,7 +13,9 @@ export const speaksPlainly = (clause: Clause, message: Message): boolean =>
   ) &&
   clause.pieces.some(
     (piece) =>
-      [...piece.parts].some(([root, value]) => value >= 0.9 && !message.tongue.common.has(root)) ||
+      [...piece.parts].some(
+        ([root, value]) => value >= NAMES_PART && !message.tongue.common.has(root),
+      ) ||
       (piece.parts.size > 0 &&
         piece.figures.some((figure) => figure.kind === 'positions' && !figure.bare)),
   );
@@ -26,7 +29,7 @@ export function isElsewhere(message: Message): 'mostly' | 'wholly' | undefined {
   for (const clause of message.clauses) {
     for (const piece of clause.pieces) {
       strange += piece.unknown.length;
-      for (const [root, value] of piece.parts) if (value >= 0.9) home.add(root);
+      for (const [root, value] of piece.parts) if (value >= NAMES_PART) home.add(root);
     }
   }
   return strange > STRANGE_FREE && strange > home.size * STRANGE_SHARE ? 'mostly' : undefined;

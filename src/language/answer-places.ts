@@ -1,5 +1,7 @@
 // "All six", "1 and 3", "the left one": the place that was asked for, and nothing else.
+
 import type { Act } from '../../shared/reading.ts';
+import { partNamed } from './clause.ts';
 import type { PendingQuestion, ReadContext, ReadResult } from './context.ts';
 import type { Lexicon } from './lexicon.ts';
 import { placesSaid } from './match/places-said.ts';
@@ -26,7 +28,7 @@ const onlyPlaces = (message: Message): boolean =>
               cue.name,
             ),
           ) &&
-          ![...piece.parts.values()].some((value) => value >= 0.9),
+          !partNamed(piece),
       ),
   );
 

@@ -1,8 +1,10 @@
 // The answer to a question: yes, no, a figure, a place, the words of a choice, none of these.
+
 import type { Act } from '../../shared/reading.ts';
 import { answerPending } from './answer-pending.ts';
 import { answerPlaces } from './answer-places.ts';
 import { doneOrNot } from './asked-instead.ts';
+import { namesPart } from './clause.ts';
 import type { ReadContext, ReadResult } from './context.ts';
 import { type Cue, findCues } from './cue-table.ts';
 import type { Lexicon } from './lexicon.ts';
@@ -64,10 +66,7 @@ function askedAbout(text: string, read: (text: string) => ReadResult): Act | und
   return [...acts, ...read(text).acts].find((act) => act.step !== undefined);
 }
 
-const ownParts = (message: Message) =>
-  message.clauses.some((clause) =>
-    clause.pieces.some((piece) => [...piece.parts.values()].some((value) => value >= 0.9)),
-  );
+const ownParts = (message: Message) => message.clauses.some((clause) => namesPart(clause));
 
 function answerAbout(
   asked: Partial<Act> & { step: string },

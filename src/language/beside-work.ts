@@ -1,8 +1,10 @@
 // "Greased the prop", "went over the prop bolts, all good": another work near a part does not make its step done.
+
 import { type Clause, figuresOf, hasCue, movedOf, startOf, textOf, verbsOf } from './clause.ts';
 import type { StepPhrases } from './match/phrases.ts';
 import type { Message } from './message.ts';
 import type { ActionClass } from './pack.ts';
+import { NAMES_PART } from './thresholds.ts';
 
 /** Families of work that a part gets on the way, without the step of the part being done by it. */
 const BESIDE: ReadonlySet<ActionClass> = new Set(['grease', 'mark', 'clean', 'support', 'count']);
@@ -69,7 +71,7 @@ export function isWorkBeside(step: StepPhrases, clause: Clause, message: Message
 export function onlyFastenersSaid(step: StepPhrases, parts: ReadonlyMap<string, number>): boolean {
   const counts = step.step?.report?.some((ask) => ask.kind === 'off' || ask.kind === 'on');
   if (step.step?.weight !== 'safety-critical' || !counts) return false;
-  const named = [...parts].filter(([, value]) => value >= 0.9).map(([root]) => root);
+  const named = [...parts].filter(([, value]) => value >= NAMES_PART).map(([root]) => root);
   const rootsOf = (report: boolean) =>
     new Set(
       step.phrases

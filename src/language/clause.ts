@@ -5,6 +5,7 @@ import type { Hanging } from './cutting/subordinate.ts';
 import type { Wanted } from './match/score.ts';
 import type { ActionClass, CueName } from './pack.ts';
 import type { Figure } from './scan/figure.ts';
+import { NAMES_PART } from './thresholds.ts';
 import type { Token, VerbForm } from './tidy/token.ts';
 
 export type VerbHit = {
@@ -98,6 +99,19 @@ export const movedOf = (clause: Clause): readonly ActionClass[] =>
   clause.pieces.length === 1
     ? (clause.pieces[0] as Piece).moved
     : clause.pieces.flatMap((piece) => piece.moved);
+
+/** Whether some part is named in a piece, or in what a clause offers: with at least so much of a value. */
+export function partNamed(
+  { parts }: { readonly parts: ReadonlyMap<string, number> },
+  least = NAMES_PART,
+): boolean {
+  for (const value of parts.values()) if (value >= least) return true;
+  return false;
+}
+
+/** Whether some piece of a clause names a part. */
+export const namesPart = (clause: Clause): boolean =>
+  clause.pieces.some((piece) => partNamed(piece));
 
 export const startOf = (clause: Clause): number => clause.pieces[0]?.from ?? 0;
 export const endOf = (clause: Clause): number => clause.pieces.at(-1)?.to ?? 0;

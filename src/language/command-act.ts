@@ -1,5 +1,7 @@
 // A command of a message with what it is about: the job, the hold point, the step of the flag and the reason.
+
 import type { Act } from '../../shared/reading.ts';
+import { partNamed } from './clause.ts';
 import { wantedOf } from './clause-acts/wanted.ts';
 import type { ReadContext } from './context.ts';
 import { findCommand } from './find-command.ts';
@@ -29,7 +31,7 @@ function holdMeant(message: Message, lexicon: Lexicon): StepPhrases | 'none' | n
   const clause = message.clauses[0];
   if (!clause) return null;
   const wanted = { ...wantedOf(clause), classes: [], lemmas: [], unknown: 0 };
-  if (![...wanted.parts.values()].some((value) => value >= 0.9)) return null;
+  if (!partNamed(wanted)) return null;
   const ranked = rankSteps(wanted, message.tongue, lexicon, 12);
   const hold = ranked.find((one) => one.step.step?.hold !== undefined && one.part >= 0.4);
   return hold ? hold.step : 'none';
@@ -45,7 +47,7 @@ function stepNamed(about: Message, lexicon: Lexicon): StepPhrases | undefined {
   const clause = about.clauses[0];
   if (!clause) return undefined;
   const wanted = wantedOf(clause);
-  if (![...wanted.parts.values()].some((value) => value >= 0.9)) return undefined;
+  if (!partNamed(wanted)) return undefined;
   const [best, second] = rankSteps(wanted, about.tongue, lexicon);
   if (!best || best.part < 0.5 || best.score - (second?.score ?? 0) < 0.01) return undefined;
   return best.step;

@@ -1,4 +1,5 @@
 // Corrections and withdrawals of what was just said: "26 not 28", "meant cyl 5", "scrap that".
+
 import type { Act } from '../../shared/reading.ts';
 import type { ReadContext, ReadResult } from './context.ts';
 import { findCues } from './cue-table.ts';
@@ -8,6 +9,7 @@ import { figuresSaid, withFigures } from './match/figures-said.ts';
 import { placesSaid } from './match/places-said.ts';
 import type { Message } from './message.ts';
 import type { Figure } from './scan/figure.ts';
+import { NAMES_PART } from './thresholds.ts';
 
 /** Signs of which one stands in every correction that says no "not". */
 const CORRECTING: ReadonlySet<string> = new Set(['retract', 'mistake', 'meant']);
@@ -34,7 +36,7 @@ export function readCorrection(
   );
   const ownParts = message.clauses.some((clause) =>
     clause.pieces.some((piece) =>
-      [...piece.parts].some(([root, value]) => value >= 0.9 && !taken.has(root)),
+      [...piece.parts].some(([root, value]) => value >= NAMES_PART && !taken.has(root)),
     ),
   );
   const figured = message.figures.some((figure) =>

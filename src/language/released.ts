@@ -1,7 +1,8 @@
 // "Looked at it, released for first start", "hub check released": a hold point is released by a word in passing.
+
 import type { Act } from '../../shared/reading.ts';
 import { signsAgainst, speaksAgainst } from './against.ts';
-import { type Clause, endOf, figuresOf, startOf, wordsOf } from './clause.ts';
+import { type Clause, endOf, figuresOf, partNamed, startOf, wordsOf } from './clause.ts';
 import { wantedOf } from './clause-acts/wanted.ts';
 import type { ReadContext } from './context.ts';
 import type { Lexicon } from './lexicon.ts';
@@ -9,6 +10,7 @@ import type { StepPhrases } from './match/phrases.ts';
 import { placesSaid } from './match/places-said.ts';
 import { rankSteps } from './match/score.ts';
 import type { Message } from './message.ts';
+import { MAY_NAME_PART } from './thresholds.ts';
 
 const RELEASED: ReadonlySet<string> = new Set(['released', 'freigegeben']);
 
@@ -37,7 +39,7 @@ function holdOf(
   focus: StepPhrases | undefined,
 ): StepPhrases | 'other' | undefined {
   const wanted = wantedOf(clause);
-  const named = [...wanted.parts.values()].some((value) => value >= 0.6);
+  const named = partNamed(wanted, MAY_NAME_PART);
   const steps = message.tongue.steps;
   if (!named) {
     if (wanted.unknown > 0) return 'other';

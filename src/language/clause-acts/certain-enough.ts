@@ -1,5 +1,5 @@
 // How certain the words must be: a grave step needs words that name it.
-import { MAY_NAME_PART, TOUCHES_PART } from '../thresholds.ts';
+
 import { type Clause, hasCue } from '../clause.ts';
 import type { Lexicon } from '../lexicon.ts';
 import { figureFit, stageFigure } from '../match/figure-fit.ts';
@@ -7,6 +7,7 @@ import type { StepPhrases } from '../match/phrases.ts';
 import { rankSteps, type Wanted } from '../match/score.ts';
 import type { Message } from '../message.ts';
 import type { Figure } from '../scan/figure.ts';
+import { MAY_NAME_PART, TOUCHES_PART } from '../thresholds.ts';
 import { FASTENERS } from './choose-fasteners.ts';
 import { type ChosenStep, weightOf } from './choose-step.ts';
 import { wordsBeside } from './passed-over.ts';
@@ -136,7 +137,9 @@ export function certain(
     );
   }
   // "All ten nuts tight": whose nuts they are nobody said.
-  const roots = [...wanted.parts].filter(([, value]) => value >= TOUCHES_PART).map(([root]) => root);
+  const roots = [...wanted.parts]
+    .filter(([, value]) => value >= TOUCHES_PART)
+    .map(([root]) => root);
   if (
     roots.length > 0 &&
     roots.every((root) => FASTENERS.test(root)) &&
@@ -166,7 +169,9 @@ export function certain(
   const bareWords = match.action === 1 && match.part >= 0.75 && isBare(message);
   if (
     !bareWords &&
-    ![...wanted.parts].some(([root, value]) => value >= MAY_NAME_PART && !message.tongue.common.has(root)) &&
+    ![...wanted.parts].some(
+      ([root, value]) => value >= MAY_NAME_PART && !message.tongue.common.has(root),
+    ) &&
     (strangers > 0 ||
       match.part < 0.6 ||
       (wanted.parts.size === 1 &&

@@ -1,5 +1,5 @@
 // Clauses that have no stance of their own: what was denied, asked or meant before them holds for them too.
-import { type Clause, hasCue } from '../clause.ts';
+import { type Clause, hasCue, partNamed } from '../clause.ts';
 import type { Message } from '../message.ts';
 
 /** "Not bolts and nuts checked", "once bolts and nuts are checked": what is denied of the one holds for the other. */
@@ -32,7 +32,7 @@ export const goesOnFrom = (clause: Clause, message: Message, held: Held): boolea
   !hasCue(clause, 'finished') &&
   !clause.pieces.some(
     (piece) =>
-      [...piece.parts.values()].some((value) => value >= 0.9) ||
+      partNamed(piece) ||
       piece.tokens
         .slice(piece.from, piece.to)
         .some((token) => /^(i|we|it|they|she|he|ich|wir|es|sie|er)$/.test(token.word)),

@@ -1,6 +1,7 @@
 // Words too vague for a step, or about something beside it, are passed over.
+
 import { isWorkBeside } from '../beside-work.ts';
-import { type Clause, hasCue, verbsOf } from '../clause.ts';
+import { type Clause, hasCue, partNamed, verbsOf } from '../clause.ts';
 import type { Lexicon } from '../lexicon.ts';
 import { figureFit } from '../match/figure-fit.ts';
 import { nearest } from '../match/kinship.ts';
@@ -9,6 +10,7 @@ import { placesSaid } from '../match/places-said.ts';
 import { rankSteps, type Wanted } from '../match/score.ts';
 import type { Message } from '../message.ts';
 import type { Stance } from '../stance.ts';
+import { MAY_NAME_PART } from '../thresholds.ts';
 import { type ChosenStep, weightOf } from './choose-step.ts';
 import { addFinding } from './read-clause.ts';
 import { eased } from './wanted.ts';
@@ -35,7 +37,7 @@ export function passedOver(work: Work, choice: ChosenStep): boolean {
       reports,
     );
   if (vague) {
-    const plain = wanted.unknown === 0 && [...wanted.parts.values()].some((value) => value >= 0.9);
+    const plain = wanted.unknown === 0 && partNamed(wanted);
     if (stance.kind === 'finding' && plain) addFinding(work);
     return true;
   }
@@ -78,7 +80,8 @@ function tooVague(
   if (telling.length > 0 && figureFit(step, telling, lexicon) > 0) return wanted.unknown > 3;
   const common = message.tongue.common;
   let named = 0;
-  for (const [root, value] of wanted.parts) if (value >= 0.6 && !common.has(root)) named += 1;
+  for (const [root, value] of wanted.parts)
+    if (value >= MAY_NAME_PART && !common.has(root)) named += 1;
   if (named === 0 && wanted.parts.size === 0) {
     const own = rankSteps(wanted, message.tongue, lexicon).find((one) => one.step.id === step.id);
     const it = wanted.words.some((word) => /^(it|her|him)$/.test(word.root));

@@ -1,6 +1,6 @@
 // One clause to its acts: stance by the rules, step by the words, positions and figures by what the step asks.
 import type { Act, ActKind } from '../../../shared/reading.ts';
-import { type Clause, figuresOf } from '../clause.ts';
+import { type Clause, figuresOf, namesPart } from '../clause.ts';
 import type { ReadContext } from '../context.ts';
 import type { Lexicon } from '../lexicon.ts';
 import { quantityFit } from '../match/figure-fit.ts';
@@ -26,7 +26,6 @@ import { passedOver } from './passed-over.ts';
 import { placesOf } from './places-of-act.ts';
 import { anyPlaces, asked, candidateOf } from './questions.ts';
 import type { ReadSoFar } from './so-far.ts';
-import { namesPart } from './wanted.ts';
 import { enoughForWeak } from './weak-report.ts';
 import { type Work, workOf } from './work.ts';
 

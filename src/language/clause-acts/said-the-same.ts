@@ -1,7 +1,7 @@
 // "And 5", "right too", "brew first, then the clamps": what a clause without a verb says by what stands around it.
 
 import { signsAgainst, speaksAgainst } from '../against.ts';
-import { type Clause, hasCue } from '../clause.ts';
+import { type Clause, hasCue, namesPart, partNamed } from '../clause.ts';
 import type { Message } from '../message.ts';
 import { isTalk } from '../rules/private-talk.ts';
 import type { Stance } from '../stance.ts';
@@ -14,7 +14,7 @@ export function isInTurn(clause: Clause, message: Message): boolean {
   return (
     ordered &&
     message.words.length <= 16 &&
-    clause.pieces.some((piece) => [...piece.parts.values()].some((value) => value >= 0.9)) &&
+    namesPart(clause) &&
     message.clauses.every(
       (one) =>
         !one.question &&
@@ -52,7 +52,7 @@ export function ellipsis(
     (piece) =>
       piece.moved.length === 0 &&
       piece.verbs.length === 0 &&
-      ![...piece.parts.values()].some((value) => value >= 0.9) &&
+      !partNamed(piece) &&
       piece.unknown.length === 0,
   );
   const place =

@@ -1,8 +1,18 @@
 // What a clause offers for the match of a step: families of work, parts, figures.
-import { type Clause, figuresOf, hasCue, movedOf, newMemo, saidIn, verbsOf } from '../clause.ts';
+import {
+  type Clause,
+  figuresOf,
+  hasCue,
+  movedOf,
+  newMemo,
+  partNamed,
+  saidIn,
+  verbsOf,
+} from '../clause.ts';
 import { against } from '../match/kinship.ts';
 import type { Wanted } from '../match/score.ts';
 import type { Stance } from '../stance.ts';
+import { TOUCHES_PART } from '../thresholds.ts';
 
 /** Everything the clause offers for the match of a step. */
 export function wantedOf(clause: Clause): Wanted {
@@ -17,7 +27,7 @@ export function wantedOf(clause: Clause): Wanted {
 function makeWanted(clause: Clause): Wanted {
   const parts = new Map<string, number>();
   const main = clause.pieces.filter(speaks);
-  const named = main.some((piece) => [...piece.parts.values()].some((value) => value >= 0.35));
+  const named = main.some((piece) => partNamed(piece, TOUCHES_PART));
   for (const piece of clause.pieces) {
     // "Checked the caliper bolts and the wheel nuts": a second object counts as the first.
     const object = /^(and|&|\+)$/.test(piece.joint) && piece.figures.length === 0;
@@ -110,9 +120,6 @@ export function adapted(wanted: Wanted, stance: Stance): Wanted {
   }
   return wanted;
 }
-
-export const namesPart = (clause: Clause): boolean =>
-  clause.pieces.some((piece) => [...piece.parts.values()].some((value) => value >= 0.9));
 
 /** "Not done yet" speaks of the work in hand: a stranger among its words weighs less. */
 export const eased = (wanted: Wanted, stance: Stance, clause: Clause): Wanted =>

@@ -1,5 +1,6 @@
 // Pieces that say nothing alone belong to the one before or behind; pieces without a part take the one before.
-import { type Clause, newMemo, type Piece } from '../clause.ts';
+import { type Clause, newMemo, type Piece, partNamed } from '../clause.ts';
+import { TOUCHES_PART } from '../thresholds.ts';
 import { forwardParts, partsOf } from './lend-parts.ts';
 import { TO_COME } from './new-subject.ts';
 import { doubtsOnly, says } from './says.ts';
@@ -37,7 +38,7 @@ export function joinPieces(
   let waiting: Piece[] = [];
   const push = (group: readonly Piece[], lent: Piece | undefined) => {
     const before = clauses.at(-1);
-    const named = group.some((piece) => [...piece.parts.values()].some((value) => value >= 0.35));
+    const named = group.some((piece) => partNamed(piece, TOUCHES_PART));
     const inherits = !named && before !== undefined;
     clauses.push({
       pieces: group,

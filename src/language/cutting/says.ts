@@ -1,5 +1,6 @@
 // Whether a piece says something by itself.
-import type { Piece } from '../clause.ts';
+
+import { type Piece, partNamed } from '../clause.ts';
 import type { CueName } from '../pack.ts';
 
 /** Signs that make a piece say something by itself. */
@@ -33,7 +34,7 @@ const SAYING: ReadonlySet<CueName> = new Set([
 ]);
 
 const telling = (piece: Piece): boolean =>
-  [...piece.parts.values()].some((value) => value >= 0.9) &&
+  partNamed(piece) &&
   piece.figures.some(
     (figure) =>
       /^(quantity|stage|code)$/.test(figure.kind) ||

@@ -1,8 +1,10 @@
 // Which single-use parts a clause says to be new: "new gasket", "washers changed", "o-ring new", "alles neu".
+
 import type { Step } from '../../../shared/plan.ts';
 import type { Plan } from '../../job/plan.ts';
 import type { Clause, Piece } from '../clause.ts';
 import type { Tongue } from '../lexicon.ts';
+import { MAY_NAME_PART } from '../thresholds.ts';
 import type { Token } from '../tidy/token.ts';
 
 const NEW =
@@ -82,7 +84,9 @@ function saidNew(clause: Clause, tongue: Tongue): Set<string>[] {
       (verb) => verb.form === 'past' && verb.classes.includes('renew'),
     );
     if (renews) {
-      const named = [...piece.parts].filter(([, value]) => value >= 0.6).map(([root]) => root);
+      const named = [...piece.parts]
+        .filter(([, value]) => value >= MAY_NAME_PART)
+        .map(([root]) => root);
       out.push(new Set(named.length > 0 ? named : clause.inherited.keys()));
     }
   }

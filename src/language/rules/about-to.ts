@@ -1,5 +1,5 @@
 // Will, going to, about to, need to: it has not happened.
-import { hasCue, textOf } from '../clause.ts';
+import { hasCue, partNamed, textOf } from '../clause.ts';
 import type { Examples, Rule } from '../stance.ts';
 
 export const aboutTo: Rule = {
@@ -10,9 +10,7 @@ export const aboutTo: Rule = {
     // "Wil was going to torque the nuts" says that he did not.
     if (/\b(?:was|were) going to\b/.test(textOf(clause))) return { kind: 'not-done' };
     // "I'd trust them with my lunch" is a remark, and names nothing of the work.
-    const named = clause.pieces.some((piece) =>
-      [...piece.parts.values()].some((value) => value >= 0.9),
-    );
+    const named = clause.pieces.some((piece) => partNamed(piece));
     const would = clause.pieces.every((piece) =>
       piece.cues.every(
         (cue) =>

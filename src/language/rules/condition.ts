@@ -1,5 +1,14 @@
 // If, once, when, unless, until: what hangs on it has not happened.
-import { type Clause, cueOf, figuresOf, hasCue, startOf, textOf, verbsOf } from '../clause.ts';
+import {
+  type Clause,
+  cueOf,
+  figuresOf,
+  hasCue,
+  namesPart,
+  startOf,
+  textOf,
+  verbsOf,
+} from '../clause.ts';
 import type { CueName } from '../pack.ts';
 import type { Examples, Rule } from '../stance.ts';
 
@@ -13,7 +22,7 @@ const isBreak = (clause: Clause, at: number): boolean =>
   clause.pieces.some((piece) =>
     piece.cues.some((cue) => cue.name === 'later' && cue.from === at && cue.to - cue.from > 1),
   ) &&
-  clause.pieces.some((piece) => [...piece.parts.values()].some((value) => value >= 0.9)) &&
+  namesPart(clause) &&
   !verbsOf(clause).some((verb) => verb.form === 'past');
 
 const sized = (clause: Clause): boolean =>

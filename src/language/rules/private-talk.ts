@@ -1,6 +1,7 @@
 // Talk about my own back, my car or the match is not about the job.
-import { type Clause, hasCue } from '../clause.ts';
+import { type Clause, hasCue, partNamed } from '../clause.ts';
 import type { Examples, Rule } from '../stance.ts';
+import { MAY_NAME_PART } from '../thresholds.ts';
 
 /** "My bck is torqued": what is mine and no part of the plan as written. */
 const ownsStrange = (clause: Clause) =>
@@ -37,7 +38,7 @@ const COURTESY =
 function offTheWork(clause: Clause): boolean {
   const named = clause.pieces.some(
     (piece) =>
-      [...piece.parts.values()].some((value) => value >= 0.6) ||
+      partNamed(piece, MAY_NAME_PART) ||
       piece.verbs.some((verb) => verb.form === 'past') ||
       piece.figures.some((figure) => figure.kind !== 'all') ||
       piece.cues.some((cue) => /^(later|future|condition|next|finished|yes|again)$/.test(cue.name)),
@@ -56,7 +57,7 @@ function offTheWork(clause: Clause): boolean {
 
 /** "Back in ten", "lads, back in 5 min": the writer himself. */
 const backSoon = (clause: Clause): boolean =>
-  clause.pieces.every((piece) => ![...piece.parts.values()].some((value) => value >= 0.6)) &&
+  clause.pieces.every((piece) => !partNamed(piece, MAY_NAME_PART)) &&
   clause.pieces.some((piece) => {
     const [back, within, figure] = piece.tokens.slice(piece.from, piece.from + 3);
     return (

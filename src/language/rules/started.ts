@@ -1,9 +1,6 @@
 // Started, on with, doing, draining now: it is begun and not done.
-import { type Clause, figuresOf, hasCue, verbsOf } from '../clause.ts';
+import { type Clause, figuresOf, hasCue, namesPart, verbsOf } from '../clause.ts';
 import type { Examples, Rule } from '../stance.ts';
-
-const namesPart = (clause: Clause) =>
-  clause.pieces.some((piece) => [...piece.parts.values()].some((value) => value >= 0.9));
 
 /** "Is standing on stands", "running sweet", "running on all six": how it stands or runs is a result. */
 function standsThere(clause: Clause, at: number, lemma: string): boolean {

@@ -1,8 +1,10 @@
 // Whether some word of a message, as written, may have been meant for one that changes what it reports.
+
 import type { Act } from '../../../shared/reading.ts';
+import { partNamed } from '../clause.ts';
 import type { Lexicon } from '../lexicon.ts';
 import type { Message } from '../message.ts';
-import { STRANGERS_TRIED } from '../thresholds.ts';
+import { MAY_NAME_PART, STRANGERS_TRIED } from '../thresholds.ts';
 import { explained, type Word } from './explained.ts';
 import { isGuess } from './guessed.ts';
 import { slipsFor } from './near-words.ts';
@@ -26,7 +28,7 @@ export function mayTurn(message: Message, acts: readonly Act[], lexicon: Lexicon
   const namesPart = acts.map((act) =>
     pieces.some(
       (piece) =>
-        [...piece.parts.values()].some((value) => value >= 0.6) &&
+        partNamed(piece, MAY_NAME_PART) &&
         piece.tokens.slice(piece.from, piece.to).some((one) => inside(one, act)),
     ),
   );
