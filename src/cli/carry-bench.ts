@@ -3,6 +3,7 @@
 import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Person } from '../../shared/settings.ts';
+import { DELIVERY_PREFIX } from '../chat/bench/talk/hand-in.ts';
 import type { JobStore } from '../store/job-store.ts';
 import type { SharedShelf } from '../store/shared-shelf.ts';
 
@@ -38,6 +39,11 @@ const parsed = (line: string): unknown => {
 export const benchToShelf = async (folder: string, shelf: SharedShelf): Promise<CarriedBench> => {
   const bench = join(folder, 'bench');
   const threads = join(bench, 'threads');
+  const held = new Map<string, string>();
+  for (const body of await linesIn(join(bench, 'arrivals.jsonl'))) {
+    const delivery = parsed(body) as { readonly id?: unknown } | undefined;
+    if (typeof delivery?.id === 'string') held.set(delivery.id, body);
+  }
   let lines = 0;
   const add = async (roll: string, file: string): Promise<void> => {
     for (const body of await linesIn(file)) {
@@ -47,7 +53,8 @@ export const benchToShelf = async (folder: string, shelf: SharedShelf): Promise<
       const marks = client === undefined ? {} : { once: `${what}:${client}` };
       await shelf.addLine({ roll, about: id, ...marks, body });
       lines += 1;
-      if (client !== undefined)
+      // What is still on its way in has to be handed in first.
+      if (client !== undefined && !held.has(`${DELIVERY_PREFIX}${client}`))
         await shelf.addLine({
           roll,
           about: id,
@@ -61,10 +68,7 @@ export const benchToShelf = async (folder: string, shelf: SharedShelf): Promise<
     for (const name of await filesIn(threads))
       if (name.endsWith('.jsonl')) await add(name.slice(0, -'.jsonl'.length), join(threads, name));
   }
-  for (const body of await linesIn(join(bench, 'arrivals.jsonl'))) {
-    const delivery = parsed(body) as { readonly id?: unknown } | undefined;
-    if (typeof delivery?.id === 'string') await shelf.hold(delivery.id, body);
-  }
+  for (const [id, body] of held) await shelf.hold(id, body);
   let photos = 0;
   for (const name of await filesIn(join(bench, 'photos'))) {
     if (name.endsWith('.new')) continue;

@@ -8,7 +8,7 @@ import { benchInFolder } from '../../src/chat/bench/kept/in-folder.ts';
 import { benchOnShelf } from '../../src/chat/bench/kept/on-shelf.ts';
 import { openDatabase } from '../../src/store/postgres/database.ts';
 import { postgresStore } from '../../src/store/postgres/postgres-store.ts';
-import { post, said, takerOf, textsIn } from '../chat/bench/kept-contract.ts';
+import { floor as intake, post, said, takerOf, textsIn } from '../chat/bench/kept-contract.ts';
 import { floorOn, keepingChannel, message, OPEN } from '../floor/workshop-floor.ts';
 import {
   type Cluster,
@@ -53,6 +53,9 @@ describe.skipIf(!hasPostgres)(`jobs in a database ${WITHOUT_POSTGRES}`, () => {
     const bench = await benchInFolder(join(data, 'bench'));
     root = await post(bench, '1042/sheet');
     await takerOf(bench).take(said(1, 'drained 28 L', root));
+    // It ended between writing this down and handing it in.
+    const ended = { ...intake(), accept: () => Promise.reject(new Error('It ended.')) };
+    await takerOf(bench, ended).take(said(2, 'filled 30 L', root));
     await (await openPasses(bench.papers)).setOwnCode('Ada', 'spanner-19');
     await bench.photos.keep('photo-id-0123456789.jpg', Buffer.from([1, 2, 3]));
     await bench.close();
@@ -69,15 +72,24 @@ describe.skipIf(!hasPostgres)(`jobs in a database ${WITHOUT_POSTGRES}`, () => {
     const moved = withDatabase('move', '--to', 'postgres', '--data', data);
     expect(moved.err).toBe('');
     expect(moved.out).toMatch(/^Moved [23] jobs with \d+ events/u);
-    expect(moved.out).toContain('With them went 2 lines and 1 photos of the bench.');
+    expect(moved.out).toContain('With them went 3 lines and 1 photos of the bench.');
     const verified = withDatabase('verify', '--data', data);
     expect(chainsIn(verified.out)).toBe(chains);
     expect(verified.code).toBe(0);
     const store = postgresStore({ url, workshop: 'Harrow Lane depot', clock: () => NOW });
     await store.open();
     const bench = await benchOnShelf(store.shared.shelf);
-    expect(await textsIn(bench, root)).toEqual(['Card 1042/sheet.', 'drained 28 L']);
-    expect(bench.arrivals.isHeldNew('bench:client-01')).toBe(false);
+    expect(await textsIn(bench, root)).toEqual(['Card 1042/sheet.', 'drained 28 L', 'filled 30 L']);
+    // What the floor may not have is handed in again, and shown then.
+    expect(bench.arrivals.isHeldNew('bench:client-02')).toBe(true);
+    const left = await store.shared.shelf.leftBehind(0);
+    const arrivals = { ...bench.arrivals, left: async () => left.map((body) => JSON.parse(body)) };
+    const taking = intake();
+    await takerOf({ ...bench, arrivals }, taking).takeLeft();
+    expect(taking.taken).toContain('bench:client-02');
+    for (const id of ['bench:client-01', 'bench:client-02'])
+      expect(bench.arrivals.isHeldNew(id)).toBe(false);
+    expect(await store.shared.shelf.leftBehind(0)).toEqual([]);
     expect([...(await (await openPasses(bench.papers)).ownCodes(['Ada', 'Robin']))]).toEqual([
       'Ada',
     ]);
@@ -138,7 +150,7 @@ describe.skipIf(!hasPostgres)(`jobs in a database ${WITHOUT_POSTGRES}`, () => {
     expect(moved.err).toBe('');
     expect(chainsIn(runCommand(['verify', '--data', back]).out)).toBe(before);
     const bench = await benchInFolder(join(back, 'bench'));
-    expect(await textsIn(bench, root)).toHaveLength(2);
+    expect(await textsIn(bench, root)).toHaveLength(3);
     expect(await bench.photos.size('photo-id-0123456789.jpg')).toBe(3);
     await bench.close();
   });
