@@ -3,6 +3,7 @@
 
 import { z } from 'zod';
 import { Person, type Settings } from '../../shared/settings.ts';
+import { changePaper } from '../chat/bench/kept/bench-kept.ts';
 import { loadPlan } from '../job/load-plan.ts';
 import type { Plan } from '../job/plan.ts';
 import type { SharedShelf } from '../store/shared-shelf.ts';
@@ -11,7 +12,6 @@ const PEOPLE = 'people';
 const PLAN = 'plan:';
 /** Milliseconds between two looks at what other processes added. */
 const LOOK_MS = 1_000;
-const MOST_TRIES = 20;
 
 const TakenIn = z.array(z.strictObject({ person: Person, by: z.string(), at: z.string() }));
 type TakenIn = z.infer<typeof TakenIn>;
@@ -23,20 +23,7 @@ const readPeople = (text: string | undefined): TakenIn => {
 
 type Papers = Pick<SharedShelf, 'paper' | 'papers' | 'writePaper'>;
 
-const rewrite = async (
-  shelf: Papers,
-  name: string,
-  make: (text: string | undefined) => string,
-): Promise<void> => {
-  for (let tries = 0; tries < MOST_TRIES; tries += 1) {
-    const before = await shelf.paper(name);
-    const text = make(before?.text);
-    if (text === before?.text || (await shelf.writePaper(name, text, before?.rev ?? 0))) return;
-  }
-  throw new Error(`${name} is changed by other processes all the time. Try it again in a moment.`);
-};
-
-export type SharedWorkshop = {
+type SharedWorkshop = {
   /** The settings with those who were taken in at any process; who is in the file stays as the file has them. */
   readonly settings: () => Settings;
   readonly takeIn: (person: Person, by: string) => Promise<Settings>;
@@ -95,16 +82,18 @@ export const sharedWorkshop = async (
   return {
     settings,
     takeIn: async (person, by) => {
-      await rewrite(shelf, PEOPLE, (text) =>
+      await changePaper(shelf, PEOPLE, (text) => [
         JSON.stringify([
           ...readPeople(text).filter((each) => each.person.name !== person.name),
           { person, by, at: clock() },
         ]),
-      );
+        undefined,
+      ]);
       await look();
       return settings();
     },
-    writePlan: (plan, text) => rewrite(shelf, `${PLAN}${plan}`, () => JSON.stringify(text)),
+    writePlan: (plan, text) =>
+      changePaper(shelf, `${PLAN}${plan}`, () => [JSON.stringify(text), undefined]),
     look,
     begin: (onSettings) => {
       changed = onSettings;
@@ -138,17 +127,13 @@ export const sharedWorkshop = async (
 };
 
 /** Takes a person out of those who were taken in. @returns how many were */
-export const removeTakenIn = async (shelf: Papers, names: readonly string[]): Promise<number> => {
-  let gone = 0;
-  const before = await shelf.paper(PEOPLE);
-  if (before === undefined) return 0;
-  await rewrite(shelf, PEOPLE, (text) => {
+export const removeTakenIn = (shelf: Papers, names: readonly string[]): Promise<number> =>
+  changePaper(shelf, PEOPLE, (text) => {
+    if (text === undefined) return [undefined, 0];
     const all = readPeople(text);
     const left = all.filter(({ person }) => !names.includes(person.name));
-    gone = all.length - left.length;
-    return JSON.stringify(
-      left.map((each) => (names.includes(each.by) ? { ...each, by: 'removed person' } : each)),
+    const next = left.map((each) =>
+      names.includes(each.by) ? { ...each, by: 'removed person' } : each,
     );
+    return [JSON.stringify(next), all.length - left.length];
   });
-  return gone;
-};

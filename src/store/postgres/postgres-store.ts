@@ -280,7 +280,7 @@ export function postgresStore(options: PostgresStoreOptions): PostgresStore {
           [workshop],
         );
         const early = await opened().ask(
-          'select body, accepted_at from chargehand.delivery where workshop = $1 and lane is null',
+          'select body, accepted_at from chargehand.delivery where workshop = $1 and lane is null order by ord',
           [workshop],
         );
         return [

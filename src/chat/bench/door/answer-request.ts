@@ -56,13 +56,13 @@ async function route(
   const { pathname } = url;
   const frame = await frameFor(request, parts);
   if (isHealthPath(pathname)) return healthAt(parts, request, response, frame, pathname);
-  if (!pathname.startsWith('/page/')) await parts.conversation.refresh();
   if (parts.door !== undefined && frame.pass === undefined && !isOpenToAll(pathname)) {
     const isPageOpening = request.method === 'GET' && request.headers.accept?.includes('text/html');
     if (!isPageOpening) return noPass;
     response.writeHead(303, { location: '/enter', 'cache-control': 'no-store' }).end();
     return undefined;
   }
+  if (!isOpenToAll(pathname)) await parts.conversation.refresh();
   if (request.method === 'POST') {
     if (parts.door !== undefined && Object.hasOwn(PASS_ROUTES, pathname)) {
       return PASS_ROUTES[pathname]?.(parts, parts.door, request, response, frame);

@@ -1,8 +1,8 @@
 // Papers of a bench that one process serves: the passes in a file, the rest in memory only, gone with a restart.
-import { open, readFile, rename } from 'node:fs/promises';
+import { readFile } from 'node:fs/promises';
 import path from 'node:path';
 import type { Paper } from '../../../store/shared-shelf.ts';
-import { syncFolder } from '../talk/line-file.ts';
+import { writeWhole } from '../talk/line-file.ts';
 import type { Papers } from './bench-kept.ts';
 
 /** Papers that outlive a restart, and their files. Codes end with one: they last ten minutes anyway. */
@@ -13,18 +13,6 @@ const readText = (file: string): Promise<string | undefined> =>
     if (error.code === 'ENOENT') return undefined;
     throw error;
   });
-
-const writeText = async (file: string, text: string): Promise<void> => {
-  const handle = await open(`${file}.new`, 'w', 0o600);
-  try {
-    await handle.writeFile(`${text}\n`);
-    await handle.sync();
-  } finally {
-    await handle.close();
-  }
-  await rename(`${file}.new`, file);
-  await syncFolder(path.dirname(file));
-};
 
 export const folderPapers = (folder: string): Papers => {
   const kept = new Map<string, Paper>();
@@ -52,7 +40,7 @@ export const folderPapers = (folder: string): Papers => {
       if (file === undefined) return true;
       writing = writing
         .catch(() => undefined)
-        .then(() => writeText(path.join(folder, file), kept.get(name)?.text ?? text));
+        .then(() => writeWhole(path.join(folder, file), `${kept.get(name)?.text ?? text}\n`));
       await writing;
       return true;
     },

@@ -1,11 +1,11 @@
 // The bench in a folder of its own, served by one process.
-import { mkdir, open, readFile, rename, stat } from 'node:fs/promises';
+import { mkdir, readFile, stat } from 'node:fs/promises';
 import path from 'node:path';
 import type { BenchLog } from '../bench-options.ts';
 import { contactSecret } from '../door/contact.ts';
 import { openArrivals } from '../talk/arrivals.ts';
 import { openConversation } from '../talk/conversation.ts';
-import { syncFolder } from '../talk/line-file.ts';
+import { writeWhole } from '../talk/line-file.ts';
 import type { BenchKept, PhotoBytes } from './bench-kept.ts';
 import { folderPapers } from './folder-papers.ts';
 
@@ -13,16 +13,7 @@ const folderPhotos = (folder: string): PhotoBytes => ({
   keep: async (name, bytes) => {
     const file = path.join(folder, name);
     if ((await stat(file).catch(() => undefined)) !== undefined) return;
-    // Written beside its place first: a half photo never stands under a photo's name.
-    const handle = await open(`${file}.new`, 'w', 0o600);
-    try {
-      await handle.writeFile(bytes);
-      await handle.sync();
-    } finally {
-      await handle.close();
-    }
-    await rename(`${file}.new`, file);
-    await syncFolder(folder);
+    await writeWhole(file, bytes);
   },
   size: async (name) => (await stat(path.join(folder, name)).catch(() => undefined))?.size,
   read: (name) => readFile(path.join(folder, name)).catch(() => undefined),

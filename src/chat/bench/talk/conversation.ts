@@ -92,8 +92,24 @@ export async function openConversation(folder: string, log?: BenchLog): Promise<
     }
   };
 
+  /** A roll is not closed while something is written to it. */
+  const whileBusy = async <T>(roll: Roll, write: () => Promise<T>): Promise<T> => {
+    busy.set(roll, (busy.get(roll) ?? 0) + 1);
+    try {
+      return await write();
+    } finally {
+      const left = (busy.get(roll) ?? 1) - 1;
+      if (left > 0) busy.set(roll, left);
+      else busy.delete(roll);
+    }
+  };
+
   const rollAt = async (root: string | null | undefined) =>
     root === null || root === undefined ? yard : thread(root);
+
+  const tell: Conversation['tell'] = (roll, entry) => {
+    for (const listener of listeners) listener({ thread: roll.thread, id: entry.id, entry });
+  };
 
   return {
     yard,
@@ -104,22 +120,11 @@ export async function openConversation(folder: string, log?: BenchLog): Promise<
     add: async (roll, line, quiet = false) => {
       // The roll may have been closed since it was handed out.
       const live = (await rollAt(roll.thread)) ?? roll;
-      busy.set(live, (busy.get(live) ?? 0) + 1);
-      try {
-        const entry = await live.add(line);
-        if (entry !== undefined && !quiet) {
-          for (const listener of listeners) listener({ thread: live.thread, id: entry.id, entry });
-        }
-        return entry;
-      } finally {
-        const left = (busy.get(live) ?? 1) - 1;
-        if (left > 0) busy.set(live, left);
-        else busy.delete(live);
-      }
+      const entry = await whileBusy(live, () => live.add(line));
+      if (entry !== undefined && !quiet) tell(live, entry);
+      return entry;
     },
-    tell: (roll, entry) => {
-      for (const listener of listeners) listener({ thread: roll.thread, id: entry.id, entry });
-    },
+    tell,
     hasThread: (root) => begun.has(root),
     refresh: async () => undefined,
     upTo: () => undefined,
@@ -127,12 +132,7 @@ export async function openConversation(folder: string, log?: BenchLog): Promise<
       let changed = (await yard.change?.(change)) ?? 0;
       for (const root of [...begun]) {
         const roll = kept.has(root) ? undefined : await thread(root);
-        if (!roll) continue;
-        busy.set(roll, (busy.get(roll) ?? 0) + 1);
-        changed += (await roll.change?.(change)) ?? 0;
-        const left = (busy.get(roll) ?? 1) - 1;
-        if (left > 0) busy.set(roll, left);
-        else busy.delete(roll);
+        if (roll) changed += (await whileBusy(roll, async () => roll.change?.(change))) ?? 0;
       }
       return changed;
     },

@@ -112,14 +112,7 @@ function lineWriter(file: string, opened: FileHandle, from: number): LineFile {
         changed = after.filter((line, at) => line !== before[at]).length;
         if (changed === 0) return;
         const bytes = Buffer.from(after.join('\n'), 'utf8');
-        const beside = await open(`${file}.tmp`, 'w', 0o600);
-        try {
-          await beside.writeFile(bytes);
-          await beside.sync();
-        } finally {
-          await beside.close();
-        }
-        await rename(`${file}.tmp`, file);
+        await putInPlace(file, bytes);
         // From here on the name stands for the new file, so what is added has to go there.
         const old = handle;
         handle = await open(file, 'a', 0o600);
@@ -138,6 +131,25 @@ function lineWriter(file: string, opened: FileHandle, from: number): LineFile {
       await handle.close();
     },
   };
+}
+
+/** Written beside its place first: a half file never stands under its name. */
+async function putInPlace(file: string, content: string | Uint8Array): Promise<void> {
+  const beside = `${file}.new`;
+  const handle = await open(beside, 'w', 0o600);
+  try {
+    await handle.writeFile(content);
+    await handle.sync();
+  } finally {
+    await handle.close();
+  }
+  await rename(beside, file);
+}
+
+/** Replaces a file as a whole, synced; there is the old one or the new one, never a part. */
+export async function writeWhole(file: string, content: string | Uint8Array): Promise<void> {
+  await putInPlace(file, content);
+  await syncFolder(path.dirname(file));
 }
 
 /** Makes a new name in a folder durable. */

@@ -1,14 +1,14 @@
 // What a retention rule or a person's request takes out of the bench's own conversation. The functions that go through a
 // folder are for while the bench is not running, since its files are replaced as a whole; a running one changes its own.
-import { open, readdir, readFile, rename } from 'node:fs/promises';
+import { readdir, readFile } from 'node:fs/promises';
 import path from 'node:path';
 import { typedWithout, withoutNames } from '../../../desk/names-out.ts';
-import { syncFolder } from './line-file.ts';
+import { writeWhole } from './line-file.ts';
 
 const REMOVED = '(removed)';
 const REMOVED_CARD = { text: REMOVED, blocks: [{ kind: 'text', text: REMOVED }] };
 
-export type AnyLine = Readonly<Record<string, unknown>>;
+type AnyLine = Readonly<Record<string, unknown>>;
 /** The line as it shall stand; the same object where it stays as it is. */
 export type Change = (line: AnyLine) => AnyLine;
 
@@ -44,16 +44,7 @@ async function rewriteLines(file: string, change: Change): Promise<number> {
     })
     .join('\n');
   if (changed === 0) return 0;
-  const beside = `${file}.tmp`;
-  const handle = await open(beside, 'w', 0o600);
-  try {
-    await handle.writeFile(after);
-    await handle.sync();
-  } finally {
-    await handle.close();
-  }
-  await rename(beside, file);
-  await syncFolder(path.dirname(file));
+  await writeWhole(file, after);
   return changed;
 }
 

@@ -1,21 +1,7 @@
 // What a retention rule or a person's request takes out of a conversation that several processes share: they may be running,
 // and read again what they have open.
 import type { SharedShelf } from '../../../store/shared-shelf.ts';
-import { type AnyLine, type Change, namelessOf, wordlessBefore } from './removal.ts';
-
-const through =
-  (change: Change) =>
-  (body: string): string | undefined => {
-    let line: unknown;
-    try {
-      line = JSON.parse(body);
-    } catch {
-      return undefined;
-    }
-    if (typeof line !== 'object' || line === null) return undefined;
-    const next = change(line as AnyLine);
-    return next === line ? undefined : JSON.stringify(next);
-  };
+import { changedText, namelessOf, wordlessBefore } from './removal.ts';
 
 /**
  * Takes the words out of what was said and posted before a time; who spoke when stays.
@@ -28,7 +14,7 @@ export const removeOldTalkOnShelf = (
   before: string,
   kept: ReadonlySet<string>,
 ): Promise<number> => {
-  const change = through(wordlessBefore(before, kept));
+  const change = changedText(wordlessBefore(before, kept));
   return shelf.rewriteLines(({ roll, body }) => (kept.has(roll) ? undefined : change(body)));
 };
 
@@ -37,7 +23,7 @@ export const removePersonFromShelf = async (
   shelf: Pick<SharedShelf, 'rewriteLines' | 'rewriteHeld'>,
   names: readonly string[],
 ): Promise<number> => {
-  const change = through(namelessOf(names));
+  const change = changedText(namelessOf(names));
   const held = await shelf.rewriteHeld(change);
   return held + (await shelf.rewriteLines(({ body }) => change(body)));
 };
