@@ -1,4 +1,5 @@
 // What the bench keeps, whichever form it has: held for the folder of one process and for the shelf of several.
+import { createHash, scryptSync } from 'node:crypto';
 import { describe, expect, it } from 'vitest';
 import type { Delivery } from '../../../shared/delivery.ts';
 import { openPasses } from '../../../src/chat/bench/door/passes.ts';
@@ -173,6 +174,23 @@ export const benchKeptContract = (
       expect([...(await then.ownCodes(['Ada', 'Bo']))]).toEqual(['Ada']);
       await then.end(entered?.pass.id ?? '');
       expect(await then.passOf(entered?.secret ?? '', NOW)).toBeUndefined();
+      await end();
+    });
+
+    it('keeps of a code only what takes long to try, and of its token a hash', async () => {
+      const { kept, end } = await open();
+      const passes = await openPasses(kept.papers);
+      const { code, token } = await passes.invite({ kind: 'own', name: 'Ada' }, 'Kim', NOW);
+      const typed = code.replace('-', '');
+      const text = (await kept.papers.paper('invited'))?.text ?? '';
+      const plain = (secret: string) => createHash('sha256').update(secret).digest('hex');
+      for (const each of [code, typed, token, plain(code), plain(typed)])
+        expect(text).not.toContain(each);
+      const [invited] = JSON.parse(text) as readonly Readonly<Record<string, string>>[];
+      const [salt = '', hash] = invited?.code?.split(':') ?? [];
+      expect(salt).toMatch(/^[0-9a-f]{32}$/u);
+      expect(hash).toBe(scryptSync(typed, salt, 32).toString('hex'));
+      expect(invited?.token).toBe(plain(token));
       await end();
     });
 

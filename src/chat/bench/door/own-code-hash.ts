@@ -1,4 +1,4 @@
-// A person's own code as it is kept, salted: "salt:hash". The code itself is kept nowhere.
+// A code that is short enough to be typed, as it is kept: salted and stretched, "salt:hash". The code itself is kept nowhere.
 import { scrypt, timingSafeEqual } from 'node:crypto';
 
 export const OWN_CODE = /^\S{6,40}$/u;
