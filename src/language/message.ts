@@ -7,6 +7,7 @@ import type { SaidBy } from './plan-lines/lines.ts';
 import { withRepairs } from './repair-said.ts';
 import type { Figure, ScanWords } from './scan/figure.ts';
 import { BEFORE_NUMBER, scanTokens } from './scan/figures.ts';
+import { LONGEST_WORD } from './thresholds.ts';
 import { type KeptAnswers, keepAnswers } from './tidy/kept-answers.ts';
 import { tidyText } from './tidy/markup.ts';
 import type { Token } from './tidy/token.ts';
@@ -38,7 +39,7 @@ function tongueOf(tokens: readonly Token[], lexicon: Lexicon): Tongue {
     let hits = kept.get(token.word);
     if (hits === undefined) {
       hits = tongues.map((tongue) => hitIn(tongue, token.word));
-      if (token.word.length <= 40) kept.keep(token.word, hits);
+      if (token.word.length <= LONGEST_WORD) kept.keep(token.word, hits);
     }
     for (let k = 0; k < sums.length; k += 1) sums[k] = (sums[k] ?? 0) + (hits[k] ?? 0);
   }

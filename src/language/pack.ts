@@ -164,8 +164,9 @@ export type LanguagePack = {
   /** States that report a move: "hub full", "nuts tight". */
   readonly states: Readonly<Record<string, readonly ActionClass[]>>;
   readonly cues: Readonly<Partial<Record<CueName, readonly string[]>>>;
-  /** Phrases by the command they stand for; "*" stands for any one word. */
+  /** How a loose part is held, and which titles loosen, hold or build up. */
   readonly held?: HeldWords;
+  /** Phrases by the command they stand for; "*" stands for any one word. */
   readonly commands: Readonly<Record<string, readonly string[]>>;
   /** Questions for a figure of the plan, and for a calculation of the trade. */
   readonly limitPhrases: readonly string[];
@@ -208,8 +209,6 @@ export type LanguagePack = {
     readonly yesterday: readonly string[];
     readonly before: readonly string[];
     readonly moments: Readonly<Record<string, string>>;
-    /** "half 3" is 15:30 in British use and 14:30 in German use. */
-    readonly halfMeansBefore: boolean;
   };
   /** What any workshop says of a work, by the words of its title. */
   readonly usual?: readonly UsualWords[];

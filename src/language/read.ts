@@ -54,7 +54,7 @@ export function readMessage(
 ): ReadResult {
   const message = prepare(text, lexicon, context);
   const read = readWords(message, text, lexicon, context, options);
-  const ways = withWaysOfSaying(read, text, lexicon, context, options.off);
+  const ways = withWaysOfSaying(read, message, lexicon, options.off);
   const own = [
     ...(namesOwnVehicle(text, context.vehicle) ? ['another-vehicle'] : []),
     ...(hasNumberOf(text, context.vehicle) ? ['vehicle-by-number'] : []),

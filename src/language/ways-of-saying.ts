@@ -1,9 +1,10 @@
 // "Fired it up", "drove it over the pit": how people say that an engine ran, a vehicle moved, a pedal was pressed.
 import type { Act } from '../../shared/reading.ts';
 import { signsAgainst, speaksAgainst } from './against.ts';
-import type { ReadContext, ReadResult } from './context.ts';
+import type { ReadResult } from './context.ts';
 import type { Lexicon } from './lexicon.ts';
-import { prepare } from './message.ts';
+import type { Message } from './message.ts';
+import { LONGEST, QUOTE } from './plan-lines/lines.ts';
 import { WAYS } from './rules/ways/index.ts';
 
 /** "Spun it over on the key": the word for a spun bearing is the way of saying it. */
@@ -12,12 +13,12 @@ const AGAINST = signsAgainst('defect');
 /** Adds the act that a way of saying stands for, where the words were read as nothing or as something found. */
 export function withWaysOfSaying(
   read: ReadResult,
-  text: string,
+  message: Message,
   lexicon: Lexicon,
-  context: ReadContext,
   off?: ReadonlySet<string>,
 ): ReadResult {
-  if (read.answers !== undefined || text.length > 200 || /["“”„«»?>]/.test(text)) return read;
+  const text = message.raw;
+  if (read.answers !== undefined || text.length > LONGEST || QUOTE.test(text)) return read;
   for (const way of WAYS) {
     if (off?.has(way.name)) continue;
     const found = way.words.exec(text);
@@ -34,7 +35,6 @@ export function withWaysOfSaying(
       act.kind === 'finding' || (act.kind === 'started' && act.step === item.id);
     if (read.acts.some((act) => touches(act) && !gives(act))) continue;
     const at = (token: { from: number } | undefined) => token?.from ?? 0;
-    const message = prepare(text, lexicon, context);
     const clause = message.clauses.find((one) => {
       const to = message.tokens[(one.pieces.at(-1)?.to ?? 1) - 1]?.to ?? 0;
       return at(message.tokens[one.pieces[0]?.from ?? 0]) <= span[0] && to > span[0];

@@ -91,7 +91,7 @@ function figureElsewhere(best: Match, wanted: Wanted, message: Message): StepPhr
   const [figure] = sized;
   if (sized.length !== 1 || figure === undefined) return undefined;
   if (wanted.classes.length > 0 || wanted.unknown > 0 || best.exact) return undefined;
-  if (quantityFit(best.step.step, figure.value, figure.unit) !== -0.08) return undefined;
+  if (quantityFit(best.step.step, figure.value, figure.unit) > 0) return undefined;
   const sole = soleTaker(sized, message.tongue.steps);
   const measured = sole?.step?.report?.some((ask) => ask.kind === 'quantity') === true;
   return measured ? sole : undefined;

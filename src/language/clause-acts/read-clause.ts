@@ -197,7 +197,7 @@ function readStep(work: Work, choice: ChosenStep): void {
       !(
         choice.byFigure &&
         figure.kind === 'quantity' &&
-        quantityFit(step.step, figure.value, figure.unit) === -0.08
+        quantityFit(step.step, figure.value, figure.unit) < 0
       ),
   );
   const shaky = isShaky(work, choice, figures) || saysOpposite(step, elsewhere);

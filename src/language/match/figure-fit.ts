@@ -104,16 +104,14 @@ function stageFit(step: Step | undefined, stages: readonly number[]): number {
   return stages.every((stage) => stage <= most) ? (tight ? 0.1 : 0) : -0.1;
 }
 
-/** Whether the step asks for this kind of figure, and whether its size can be meant. */
+/** Above zero where the step asks for such a figure and its size can be meant, below where not. */
 export function quantityFit(step: Step | undefined, value: number, unit: string): number {
   const kind = isUnit(unit) ? kindOf(unit) : undefined;
-  let best = -0.08;
-  for (const ask of asksOf(step)) {
+  const fits = asksOf(step).some((ask) => {
     const limits = limitsOf(ask, kind);
-    if (!limits) continue;
-    best = Math.max(best, plausible(value, unit, limits) ? 0.1 : -0.12);
-  }
-  return best;
+    return limits !== undefined && plausible(value, unit, limits);
+  });
+  return fits ? 0.1 : -0.08;
 }
 
 type Limits = {

@@ -45,7 +45,7 @@ export function soleTaker(
   const said = sized.filter(
     (figure) =>
       figure.kind === 'number' ||
-      steps.some((one) => quantityFit(one.step, figure.value, figure.unit) > -0.08),
+      steps.some((one) => quantityFit(one.step, figure.value, figure.unit) > 0),
   );
   if (said.length === 0 || said.length > 6) return undefined;
   const found = steps.filter((one) => one.step && said.every((figure) => takes(one, figure)));

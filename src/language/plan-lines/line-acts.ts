@@ -78,8 +78,7 @@ export function actsOf(
 /** "Pressure plate on, 48 Nm": the figure is of another step. */
 export const strangeFigure = (step: StepPhrases, figures: readonly Figure[]): boolean =>
   figures.some(
-    (figure) =>
-      figure.kind === 'quantity' && quantityFit(step.step, figure.value, figure.unit) === -0.08,
+    (figure) => figure.kind === 'quantity' && quantityFit(step.step, figure.value, figure.unit) < 0,
   );
 
 /** Fewer than the plan's count is a part of the step. */

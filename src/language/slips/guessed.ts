@@ -1,16 +1,13 @@
 // Words that were mended and may have been another: too short, as near to another word, or deciding of places.
 import type { Message } from '../message.ts';
+import { isWithin } from '../tidy/mending.ts';
 import type { Word } from './explained.ts';
 import { slipsBetween } from './near-words.ts';
 import { nearTo, type TellingWords } from './telling-words.ts';
 
 /** "Strpd", "prp": a word without its vowels is a short form and no slip. */
-const isSkeleton = (raw: string, word: string): boolean => {
-  if (/[aeiouäöü]/.test(raw.slice(1))) return false;
-  let at = 0;
-  for (const letter of word) if (letter === raw[at]) at += 1;
-  return at === raw.length;
-};
+const isSkeleton = (raw: string, word: string): boolean =>
+  !/[aeiouäöü]/.test(raw.slice(1)) && isWithin(raw, word);
 
 /** "Dianed" may be "dialled" and may be "drained": another word of the plan as near, or one where this is none. */
 function isTorn(token: Word, raw: string, telling: TellingWords, message: Message): boolean {

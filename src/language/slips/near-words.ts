@@ -1,4 +1,5 @@
 // How many slips of the thumb lie between two words.
+import { letterBits } from '../tidy/edits.ts';
 
 /**
  * Letters dropped, added, changed or swapped with their neighbour between two words.
@@ -42,13 +43,6 @@ const at = (rows: Uint16Array, k: number): number => rows[k] ?? 0;
 function strangeLetters(a: string, b: string): number {
   const [inA, inB] = [letterBits(a), letterBits(b)];
   return Math.max(countOf(inA & ~inB), countOf(inB & ~inA));
-}
-
-/** The letters of a word as bits; different letters may share one. */
-function letterBits(word: string): number {
-  let bits = 0;
-  for (let k = 0; k < word.length; k += 1) bits |= 1 << (word.charCodeAt(k) & 31);
-  return bits;
 }
 
 function countOf(bits: number): number {

@@ -1,5 +1,7 @@
 // Compounds: "Sattelschrauben" is read as "Sattel" and "Schraube", where the language lists the nouns they are made of.
+
 import type { LanguagePack } from '../pack.ts';
+import { LONGEST_WORD } from '../thresholds.ts';
 
 type Nouns = { readonly byRoot: ReadonlyMap<string, string>; readonly root: (w: string) => string };
 
@@ -21,7 +23,6 @@ function nounsOf(pack: LanguagePack): Nouns | undefined {
 }
 
 const SHORTEST = 6;
-const LONGEST = 40;
 const PIECES = 4;
 
 export type Splitter = (word: string) => string[] | undefined;
@@ -55,7 +56,7 @@ function splitCompound(
   listed: Nouns,
   isOwn: (word: string) => boolean,
 ): string[] | undefined {
-  if (word.length < SHORTEST || word.length > LONGEST) return undefined;
+  if (word.length < SHORTEST || word.length > LONGEST_WORD) return undefined;
   // What the plan writes as one noun is still made of those that the language or the plan lists.
   const known = listed.byRoot.has(word) || listed.byRoot.has(listed.root(word));
   if (isOwn(word) && !known) return coverTwo(word, nouns, PIECES);

@@ -37,7 +37,7 @@ export const oneEdit = (a: string, b: string): boolean =>
   a.charCodeAt(0) === b.charCodeAt(0) && isOneSlip(a, NO_GAP, b);
 
 /** The letters of a word as bits; different letters may share one. */
-function letterBits(word: string): number {
+export function letterBits(word: string): number {
   let bits = 0;
   for (let k = 0; k < word.length; k += 1) bits |= 1 << (word.charCodeAt(k) & 31);
   return bits;
@@ -50,7 +50,7 @@ function atMost(bits: number, most: number): boolean {
   return left === 0;
 }
 
-/** One slip at any letter, the first one too; two in a word of seven letters or more. */
+/** One slip at any letter, the first one too; two where six letters or more were meant, one of them a letter too many. */
 export function slipOf(word: string, meant: string): boolean {
   if (word === meant) return false;
   const longer = word.length - meant.length;
@@ -60,7 +60,7 @@ export function slipOf(word: string, meant: string): boolean {
   if (!atMost(said & ~wanted, 2) || !atMost(wanted & ~said, 2)) return false;
   if (isOneSlip(word, NO_GAP, meant)) return true;
   if (meant.length < 6) return false;
-  // Some letter left out of each makes them one slip apart.
+  // With some letter of it left out they are one slip apart.
   for (let i = 0; i < word.length; i += 1) if (isOneSlip(word, i, meant)) return true;
   return false;
 }

@@ -1,4 +1,5 @@
 // Cuts tidied text into tokens: words, numbers, codes, marks and signs. Splits figures from their units.
+import { LONGEST_WORD } from '../thresholds.ts';
 import { keepAnswers } from './kept-answers.ts';
 import { type Token, tokenOf } from './token.ts';
 
@@ -191,12 +192,9 @@ function writtenOf(piece: string): Written {
   const word = lower === "'s" ? 'is' : quoted ? lower.replace(/^'+|'+$/g, '') : lower;
   // A letter that has a small form and is not it: no text without capitals comes to the second test.
   const made = { word: asName(word), capital: piece !== lower && CAPITAL.test(piece) };
-  if (piece.length <= LONGEST) written.keep(piece, made);
+  if (piece.length <= LONGEST_WORD) written.keep(piece, made);
   return made;
 }
-
-/** Longer words are no words of a language, and are not kept. */
-const LONGEST = 40;
 
 /** The same text as the engine keeps it for the names of fields: it is found fastest in every table of words. */
 const asName = (word: string): string => Object.keys({ [word]: 0 })[0] ?? word;

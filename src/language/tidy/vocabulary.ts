@@ -1,5 +1,7 @@
 // The words of a language and a plan, each looked up once and mended once.
+
 import type { LanguagePack } from '../pack.ts';
+import { LONGEST_WORD } from '../thresholds.ts';
 import { makeSplitter } from './compounds.ts';
 import { slipOf } from './edits.ts';
 import { makeEntries } from './entries.ts';
@@ -27,7 +29,6 @@ export type Looked = {
   readonly mended: boolean;
 };
 
-const LONGEST = 40;
 const STRANGER: Entry = {
   root: '',
   lemma: undefined,
@@ -81,7 +82,7 @@ export function makeVocabulary(
         splitCompound(word) !== undefined));
 
   const resolve = (word: string, mending: boolean): Looked => {
-    if (word.length > LONGEST) return { parts: [{ word, entry: STRANGER }], mended: false };
+    if (word.length > LONGEST_WORD) return { parts: [{ word, entry: STRANGER }], mended: false };
     const opened = pack.contractions[word];
     if (opened !== undefined) return { parts: partsOf(opened), mended: false };
     const entry = entryOf(word);
@@ -151,7 +152,7 @@ export function makeVocabulary(
     const have = kept.get(word);
     if (have) return have;
     const made = resolve(word, mending);
-    if (word.length <= LONGEST) kept.keep(word, made);
+    if (word.length <= LONGEST_WORD) kept.keep(word, made);
     return made;
   };
 
@@ -161,7 +162,7 @@ export function makeVocabulary(
     figures: own.figures,
     before,
     isKnown: (word) => {
-      if (word.length > LONGEST) return false;
+      if (word.length > LONGEST_WORD) return false;
       const have = knowing.get(word);
       if (have !== undefined) return have;
       const made = isKnown(word) || respelled(word) !== undefined;

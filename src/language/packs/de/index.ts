@@ -95,7 +95,6 @@ export const german: LanguagePack = bareTables({
       frühstück: 'break',
       frühstückspause: 'break',
     },
-    halfMeansBefore: true,
   },
   plurals: [],
   forms,

@@ -82,7 +82,6 @@ export const english: LanguagePack = bareTables({
       midday: 'noon',
       midnight: 'midnight',
     },
-    halfMeansBefore: false,
   },
   plurals: [
     ['ches', 'ch'],
