@@ -1,6 +1,7 @@
 // What commands take out of the bench, wherever it is kept: in the data folder, or with a database on the shelf there.
 import { join } from 'node:path';
 import { removePersonFromPasses } from '../chat/bench/door/passes.ts';
+import { removePersonFromTries } from '../chat/bench/door/tries.ts';
 import { folderPapers } from '../chat/bench/kept/folder-papers.ts';
 import { removeOldTalk, removePersonFromTalk } from '../chat/bench/talk/removal.ts';
 import { removeOldTalkOnShelf, removePersonFromShelf } from '../chat/bench/talk/shelf-removal.ts';
@@ -9,14 +10,16 @@ import { removeTakenIn } from './shared-workshop.ts';
 
 type Store = Pick<JobStore, 'shared'>;
 
-/** Takes a person out of the talk, the passes, and those who were taken in. @returns lines of the talk that were changed */
+/** Takes a person out of the talk, the passes, the counts of wrong codes, and those who were taken in. @returns lines of the talk that were changed */
 export const forgetOnBench = async (
   { shared }: Store,
   folder: string,
   names: readonly string[],
 ): Promise<number> => {
   const bench = join(folder, 'bench');
-  await removePersonFromPasses(shared?.shelf ?? folderPapers(bench), names);
+  const papers = shared?.shelf ?? folderPapers(bench);
+  await removePersonFromPasses(papers, names);
+  await removePersonFromTries(papers, names);
   if (shared === undefined) return removePersonFromTalk(bench, names);
   await removeTakenIn(shared.shelf, names);
   return removePersonFromShelf(shared.shelf, names);

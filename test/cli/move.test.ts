@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { openPasses } from '../../src/chat/bench/door/passes.ts';
+import { openTries, ownCodeKey } from '../../src/chat/bench/door/tries.ts';
 import { benchInFolder } from '../../src/chat/bench/kept/in-folder.ts';
 import { benchOnShelf } from '../../src/chat/bench/kept/on-shelf.ts';
 import { openDatabase } from '../../src/store/postgres/database.ts';
@@ -128,18 +129,24 @@ describe.skipIf(!hasPostgres)(`jobs in a database ${WITHOUT_POSTGRES}`, () => {
   });
 
   it('lose words and persons by command, and the chains hold', async () => {
+    const store = postgresStore({ url, workshop: 'Harrow Lane depot', clock: () => NOW });
+    await store.open();
+    const { shelf } = store.shared;
+    await (await openPasses(shelf)).invite({ kind: 'own', name: 'Ada' }, 'Robin', NOW);
+    await openTries(shelf).take(ownCodeKey('Ada'), false, Date.parse(NOW));
+    const papers = async () => (await shelf.papers('')).map(({ text }) => text).join('\n');
+    expect((await papers()).split('Ada')).toHaveLength(4);
     const retained = withDatabase('retain', '--days', '1', '--data', data);
     expect(retained.code, retained.err).toBe(0);
     const forgotten = withDatabase('forget', 'Ada', '--data', data);
     expect(forgotten.out).toContain('Removed "Ada" from');
     expect(forgotten.out).toContain(' on the bench.');
     expect(withDatabase('verify', '--data', data).code).toBe(0);
-    const store = postgresStore({ url, workshop: 'Harrow Lane depot', clock: () => NOW });
-    await store.open();
-    const bench = await benchOnShelf(store.shared.shelf);
+    const bench = await benchOnShelf(shelf);
     const entries = (await bench.conversation.rollAt(root))?.entries() ?? [];
     expect(JSON.stringify(entries)).not.toContain('Ada');
     expect((await (await openPasses(bench.papers)).ownCodes(['Ada'])).size).toBe(0);
+    expect(await papers()).not.toContain('Ada');
     await bench.close();
     await store.close();
   });

@@ -3,6 +3,7 @@ import type { Delivery } from '../../../../shared/delivery.ts';
 import { timeWords } from '../draw/time-words.ts';
 import { type Refusal, refusal } from '../refusal.ts';
 import type { BenchParts, Looking } from './bench-parts.ts';
+import { ownCodeKey } from './tries.ts';
 
 /** A delivery may be handed in; `isProved` where the own code went with it and was the right one. */
 type MayGo = { readonly isProved: boolean };
@@ -36,7 +37,7 @@ export async function ownCodeAsked(
     );
   }
   const nowMs = Date.parse(frame.now);
-  const key = `own ${who}`;
+  const key = ownCodeKey(who);
   const closed = await door.tries.take(key, false, nowMs);
   if (closed !== undefined) {
     return refusal(

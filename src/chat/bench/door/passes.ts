@@ -242,12 +242,23 @@ export async function openPasses(
   };
 }
 
-/** Takes the passes and the own code of a person away. Resolves with how many there were. */
-export const removePersonFromPasses = (papers: Papers, names: readonly string[]): Promise<number> =>
-  changePaper(papers, PASSES, (text) => {
+/** Takes the passes, the own code and the codes that were given out of a person away. Resolves with how many there were. */
+export const removePersonFromPasses = async (
+  papers: Papers,
+  names: readonly string[],
+): Promise<number> => {
+  const isTheirs = (name: string) => names.includes(name);
+  const invited = await changePaper(papers, INVITED, (text) => {
+    const all = readInvited(text);
+    const left = all.filter(
+      ({ kind, name, by }) => (kind === 'tablet' || !isTheirs(name)) && !isTheirs(by),
+    );
+    const gone = all.length - left.length;
+    return [gone === 0 ? undefined : JSON.stringify(left), gone];
+  });
+  const kept = await changePaper(papers, PASSES, (text) => {
     if (text === undefined) return [undefined, 0];
     const kept = readKept(text);
-    const isTheirs = (name: string) => names.includes(name);
     const passes = kept.passes
       .filter(({ kind, name }) => kind === 'tablet' || !isTheirs(name))
       .map((pass) => (isTheirs(pass.by) ? { ...pass, by: 'removed person' } : pass));
@@ -262,3 +273,5 @@ export const removePersonFromPasses = (papers: Papers, names: readonly string[])
       Object.keys(ownCodes).length;
     return [JSON.stringify(next) === JSON.stringify(kept) ? undefined : written(next), gone];
   });
+  return invited + kept;
+};

@@ -34,6 +34,9 @@ const readKept = (text: string | undefined): Kept => {
   return read?.success ? read.data : { wrongs: [], all: [] };
 };
 
+/** What wrong own codes of a person are counted under. */
+export const ownCodeKey = (person: string): string => `own ${person}`;
+
 const closedBy = (times: readonly number[], most: number): number | undefined => {
   const last = times.at(-1);
   return times.length >= most && last !== undefined ? last + CLOSED_MS : undefined;
@@ -78,3 +81,13 @@ export function openTries(papers: Papers): Tries {
       }),
   };
 }
+
+/** Takes the counts of a person's own code away. */
+export const removePersonFromTries = (papers: Papers, names: readonly string[]): Promise<void> =>
+  changePaper(papers, PAPER, (text) => {
+    if (text === undefined) return [undefined, undefined];
+    const kept = readKept(text);
+    const theirs = new Set(names.map(ownCodeKey));
+    const wrongs = kept.wrongs.filter(([name]) => !theirs.has(name));
+    return [JSON.stringify({ ...kept, wrongs }), undefined];
+  });
