@@ -1,6 +1,8 @@
 // A day in a workshop with three processes on one database, of which one is killed every few messages: is anything
 // lost, said twice or out of order, and is each record that of a day in peace. It is the short day;
 // `CHARGEHAND_WHOLE=1` takes the whole one, which runs for more than half an hour.
+
+import { killableDatabase } from '../chat/slack/day/day-postgres.ts';
 import { makeDay, SHORT_DAY, WHOLE_DAY } from '../chat/slack/day/make-day.ts';
 import { comparable, faultsOf } from '../chat/slack/day/outcome.ts';
 import { DAY_PLANS } from '../chat/slack/day/plans.ts';
@@ -11,7 +13,6 @@ import {
   THREE_KILLED,
   type ThreeWeather,
 } from '../chat/slack/day/three/play-three.ts';
-import { threeStore } from '../chat/slack/day/three/three-store.ts';
 import { hasPostgres, startCluster, WITHOUT_POSTGRES } from '../store/postgres/cluster.ts';
 
 export const run = async (): Promise<void> => {
@@ -23,7 +24,7 @@ export const run = async (): Promise<void> => {
     const url = await cluster.database('three');
     const played = async (name: string, weather: ThreeWeather): Promise<Played> => {
       const begin = performance.now();
-      const one = await playThree(day, DAY_PLANS, threeStore(url), weather);
+      const one = await playThree(day, DAY_PLANS, killableDatabase(url), weather);
       const seconds = (performance.now() - begin) / 1000;
       const faults = faultsOf(one, day);
       console.log(

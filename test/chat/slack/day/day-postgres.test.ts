@@ -6,7 +6,7 @@ import {
   startCluster,
   WITHOUT_POSTGRES,
 } from '../../../store/postgres/cluster.ts';
-import { postgresDayStore } from './day-postgres.ts';
+import { killableDatabase } from './day-postgres.ts';
 import { daySlack } from './day-slack.ts';
 import { makeDay, SHORT_DAY, SHORTEST_DAY } from './make-day.ts';
 import { comparable, faultsOf } from './outcome.ts';
@@ -29,7 +29,7 @@ describe.skipIf(!hasPostgres)(`a day over HTTP, in a database ${WITHOUT_POSTGRES
       day,
       plans: DAY_PLANS,
       platform: daySlack('http'),
-      store: postgresDayStore(() => url),
+      store: async () => killableDatabase(url),
     };
     calm = await playDay({ ...run, weather: CALM });
     storm = await playDay({ ...run, weather: { ...STORM, seed: SEED } });

@@ -5,13 +5,14 @@ import { workshopOf } from '../../../../src/desk/workshop.ts';
 import { makeFloor, type RunningFloor } from '../../../../src/floor/floor.ts';
 import { loadPlan } from '../../../../src/job/load-plan.ts';
 import type { Plan } from '../../../../src/job/plan.ts';
-import type { Schedule } from '../../../../src/schedule/timers.ts';
 import type { OutboxEntry, StoredJob } from '../../../../src/store/job-store.ts';
 import { stoppedClock } from '../../../conversations/stopped-clock.ts';
 import { randomFrom } from '../../../store/random.ts';
-import type { Button, DayPlatform, MakeDayPlatform, Standing } from './day-platform.ts';
+import { dayHands, turnOfLoop } from './day-hands.ts';
+import type { DayPlatform, MakeDayPlatform, Standing } from './day-platform.ts';
 import type { Held, MakeDayStore } from './day-store.ts';
-import type { Day, Happening } from './make-day.ts';
+import type { Day } from './make-day.ts';
+import { ownSchedule } from './own-schedule.ts';
 
 /** Shares of the messages, and ends of the process at the given places of the day. */
 export type Weather = {
@@ -92,50 +93,11 @@ const MOST_LOOKS = 40_000;
 
 const later = (at: string, seconds: number): string =>
   new Date(Date.parse(at) + seconds * 1000).toISOString();
-const turnOfLoop = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
-
-/** A schedule of one process: what it planned dies with it, and nothing else does. */
-const ownSchedule = (all: Schedule, life: number): Schedule & { readonly die: () => void } => {
-  const keys = new Set<string>();
-  let dead = false;
-  const name = (key: string): string => `life ${life}:${key}`;
-  const stop = (): void => {
-    for (const key of keys) all.cancel(name(key));
-    keys.clear();
-  };
-  return {
-    at: (key, when, run) => {
-      if (dead) return;
-      keys.add(key);
-      all.at(name(key), when, run);
-    },
-    every: () => undefined,
-    cancel: (key) => {
-      keys.delete(key);
-      all.cancel(name(key));
-    },
-    stop,
-    die: () => {
-      stop();
-      dead = true;
-    },
-  };
-};
 
 type Living = {
   readonly held: Held;
   readonly running: RunningFloor;
   readonly end: (how: 'stop' | 'kill') => Promise<void>;
-};
-
-const meansIt = (button: Button, tap: Extract<Happening, { does: 'tap' }>): boolean => {
-  const { intent } = button;
-  if (intent.do !== tap.means.do || !('job' in intent) || intent.job !== tap.job) return false;
-  const { step } = tap.means;
-  if (step === undefined) return true;
-  return 'step' in intent
-    ? intent.step === step
-    : 'flag' in intent && intent.flag.includes(`|${step}|`);
 };
 
 export const playDay = async ({
@@ -181,7 +143,7 @@ export const playDay = async ({
   let lives = 0;
   const begin = async (): Promise<Living> => {
     lives += 1;
-    const schedule = ownSchedule(clock.schedule, lives);
+    const { schedule, die } = ownSchedule(clock.schedule, lives);
     const held = disk.next(clock.now);
     let made: RunningFloor | undefined;
     const running = (): RunningFloor => {
@@ -213,68 +175,16 @@ export const playDay = async ({
           joined.kill();
           await held.kill();
         }
-        schedule.die();
+        die();
       },
     };
   };
 
-  const ids = new Map<number, string>();
-  const threads = new Map<string, string>();
-  const threadOf = async (job: string): Promise<string> => {
-    const known = threads.get(job);
-    if (known !== undefined) return known;
-    const sheet = place
-      .standing()
-      .find(({ byBot, key }) => byBot && key?.startsWith(`${job}|`) && key.endsWith('|sheet'));
-    if (!sheet) throw new Error(`Job ${job} has no thread by ${clock.now()}.`);
-    threads.set(job, sheet.message);
-    return sheet.message;
-  };
-  const idOf = (n: number): string => {
-    const id = ids.get(n);
-    if (id === undefined) throw new Error(`Number ${n} of the day was not posted.`);
-    return id;
-  };
-
-  let taps: Extract<Happening, { does: 'tap' }>[] = [];
-  /** Whoever wants to tap looks for the button again and again, and taps again where it did not work. */
-  const tapWhatIsThere = async (): Promise<void> => {
-    for (const tap of taps) {
-      const found = place
-        .standing()
-        .filter(({ byBot, deleted }) => byBot && !deleted)
-        .flatMap((each) => each.buttons.map((button) => ({ each, button })))
-        .findLast(({ button }) => meansIt(button, tap));
-      if (!found) continue;
-      if (await place.tap(tap.by, found.each.message, found.button, tap.fields ?? {}))
-        taps = taps.filter((other) => other !== tap);
-    }
-  };
-
-  const act = async (happening: Happening): Promise<void> => {
-    switch (happening.does) {
-      case 'open':
-        ids.set(happening.n, await place.post(happening.by, happening.text, undefined));
-        return;
-      case 'say': {
-        const thread = await threadOf(happening.job);
-        if (random() < weather.swapped) place.swap();
-        else if (random() < weather.doubled) place.double(random() < 0.5);
-        else if (random() < weather.lostAcks) place.loseAck();
-        ids.set(happening.n, await place.post(happening.by, happening.text, thread));
-        return;
-      }
-      case 'edit':
-        return place.edit(happening.by, idOf(happening.of), happening.text);
-      case 'delete':
-        return place.remove(happening.by, idOf(happening.of));
-      case 'react':
-        return place.react(happening.by, idOf(happening.of), happening.sign);
-      case 'tap':
-        taps.push(happening);
-        return;
-    }
-  };
+  const hands = dayHands(place, clock.now, () => {
+    if (random() < weather.swapped) place.swap();
+    else if (random() < weather.doubled) place.double(random() < 0.5);
+    else if (random() < weather.lostAcks) place.loseAck();
+  });
 
   let life: Living | undefined = await begin();
   const ends = weather.restarts.map(({ at, how }) => ({
@@ -295,10 +205,11 @@ export const playDay = async ({
     }
     await go(happening.at);
     if (!life && index >= back) life = await begin();
-    if (life && away !== 'now') await tapWhatIsThere();
+    if (life && away !== 'now') await hands.tapWhatIsThere();
     if (random() < weather.spoilt) place.spoilCall(random);
     const end = ends.find(({ after }) => after === index);
-    const acting = act(happening);
+    // The end of a process draws its numbers first.
+    const acting = Promise.resolve().then(() => hands.act(happening));
     if (end && life) {
       for (let turns = Math.floor(random() * 60); turns > 0; turns -= 1) await turnOfLoop();
       await life.end(end.how);
@@ -311,7 +222,7 @@ export const playDay = async ({
   if (!life) life = await begin();
   for (let at = clock.now(); Date.parse(at) < Date.parse(day.end); at = later(at, 300)) {
     await go(at);
-    await tapWhatIsThere();
+    await hands.tapWhatIsThere();
     await rest();
   }
 
@@ -323,13 +234,13 @@ export const playDay = async ({
   }
   const played: Played = {
     jobs,
-    ids,
+    ids: hands.ids,
     standing: place.standing(),
     outbox: await kept.outbox(),
     waiting: (await kept.waiting()).length,
     early,
     acknowledged,
-    untapped: taps.map(({ by, job, means }) => `${by} ${job} ${JSON.stringify(means)}`),
+    untapped: hands.untapped(),
     complaints: place.complaints(),
     untold: place.untold(),
     thrown: { ...place.thrown(), restarts: lives - 1 },

@@ -4,16 +4,16 @@ import { workshopOf } from '../../../../../src/desk/workshop.ts';
 import { makeFloor, type RunningFloor } from '../../../../../src/floor/floor.ts';
 import { loadPlan } from '../../../../../src/job/load-plan.ts';
 import type { Plan } from '../../../../../src/job/plan.ts';
-import type { Schedule } from '../../../../../src/schedule/timers.ts';
 import type { StoredJob } from '../../../../../src/store/job-store.ts';
 import { stoppedClock } from '../../../../conversations/stopped-clock.ts';
 import { balancer } from '../../../../floor/many/balancer.ts';
 import { randomFrom } from '../../../../store/random.ts';
-import type { Button } from '../day-platform.ts';
+import { dayHands, turnOfLoop } from '../day-hands.ts';
 import { daySlack } from '../day-slack.ts';
-import type { Day, Happening } from '../make-day.ts';
+import type { DayStore, Held } from '../day-store.ts';
+import type { Day } from '../make-day.ts';
+import { ownSchedule } from '../own-schedule.ts';
 import { type Played, settingsFor } from '../run-day.ts';
-import type { ProcessStore, ThreeStore } from './three-store.ts';
 
 export type ThreeWeather = {
   readonly seed: number;
@@ -39,10 +39,9 @@ const AWAY = 3;
 
 const later = (at: string, seconds: number): string =>
   new Date(Date.parse(at) + seconds * 1000).toISOString();
-const turnOfLoop = (): Promise<void> => new Promise((resolve) => setImmediate(resolve));
 
 type Process = {
-  readonly held: ProcessStore;
+  readonly held: Held;
   readonly running: RunningFloor;
   /** What it does every few hundred milliseconds. */
   readonly look: () => void;
@@ -50,55 +49,10 @@ type Process = {
   readonly kill: () => Promise<void>;
 };
 
-/** A schedule of one process: what it planned dies with it; its regular look is run by whoever moves the day. */
-const ownSchedule = (all: Schedule, life: number) => {
-  const keys = new Set<string>();
-  let dead = false;
-  let look: () => void = () => undefined;
-  const name = (key: string): string => `life ${life}:${key}`;
-  const stop = (): void => {
-    for (const key of keys) all.cancel(name(key));
-    keys.clear();
-    look = () => undefined;
-  };
-  return {
-    schedule: {
-      at: (key: string, when: string, run: () => void) => {
-        if (dead) return;
-        keys.add(key);
-        all.at(name(key), when, run);
-      },
-      every: (key: string, _milliseconds: number, run: () => void) => {
-        if (key === 'crew' && !dead) look = run;
-      },
-      cancel: (key: string) => {
-        keys.delete(key);
-        all.cancel(name(key));
-      },
-      stop,
-    } satisfies Schedule,
-    look: () => look(),
-    die: () => {
-      stop();
-      dead = true;
-    },
-  };
-};
-
-const meansIt = (button: Button, tap: Extract<Happening, { does: 'tap' }>): boolean => {
-  const { intent } = button;
-  if (intent.do !== tap.means.do || !('job' in intent) || intent.job !== tap.job) return false;
-  const { step } = tap.means;
-  if (step === undefined) return true;
-  return 'step' in intent
-    ? intent.step === step
-    : 'flag' in intent && intent.flag.includes(`|${step}|`);
-};
-
 export const playThree = async (
   day: Day,
   plans: readonly Plan[],
-  disk: ThreeStore,
+  disk: DayStore,
   weather: ThreeWeather,
 ): Promise<Played> => {
   const random = randomFrom(weather.seed);
@@ -198,62 +152,10 @@ export const playThree = async (
     });
   };
 
-  const ids = new Map<number, string>();
-  const threads = new Map<string, string>();
-  const threadOf = (job: string): string => {
-    const known = threads.get(job);
-    if (known !== undefined) return known;
-    const sheet = place
-      .standing()
-      .find(({ byBot, key }) => byBot && key?.startsWith(`${job}|`) && key.endsWith('|sheet'));
-    if (!sheet) throw new Error(`Job ${job} has no thread by ${clock.now()}.`);
-    threads.set(job, sheet.message);
-    return sheet.message;
-  };
-  const idOf = (n: number): string => {
-    const id = ids.get(n);
-    if (id === undefined) throw new Error(`Number ${n} of the day was not posted.`);
-    return id;
-  };
-
-  let taps: Extract<Happening, { does: 'tap' }>[] = [];
-  const tapWhatIsThere = async (): Promise<void> => {
-    for (const tap of taps) {
-      const found = place
-        .standing()
-        .filter(({ byBot, deleted }) => byBot && !deleted)
-        .flatMap((each) => each.buttons.map((button) => ({ each, button })))
-        .findLast(({ button }) => meansIt(button, tap));
-      if (!found) continue;
-      if (await place.tap(tap.by, found.each.message, found.button, tap.fields ?? {}))
-        taps = taps.filter((other) => other !== tap);
-    }
-  };
-
-  const act = async (happening: Happening): Promise<void> => {
-    switch (happening.does) {
-      case 'open':
-        ids.set(happening.n, await place.post(happening.by, happening.text, undefined));
-        return;
-      case 'say':
-        if (random() < weather.doubled) place.double(random() < 0.5);
-        else if (random() < weather.lostAcks) place.loseAck();
-        ids.set(
-          happening.n,
-          await place.post(happening.by, happening.text, threadOf(happening.job)),
-        );
-        return;
-      case 'edit':
-        return place.edit(happening.by, idOf(happening.of), happening.text);
-      case 'delete':
-        return place.remove(happening.by, idOf(happening.of));
-      case 'react':
-        return place.react(happening.by, idOf(happening.of), happening.sign);
-      case 'tap':
-        taps.push(happening);
-        return;
-    }
-  };
+  const hands = dayHands(place, clock.now, () => {
+    if (random() < weather.doubled) place.double(random() < 0.5);
+    else if (random() < weather.lostAcks) place.loseAck();
+  });
 
   for (let n = 0; n < weather.processes; n += 1) await begin();
   let kills = 0;
@@ -264,8 +166,8 @@ export const playThree = async (
       await begin();
       back = Number.POSITIVE_INFINITY;
     }
-    await tapWhatIsThere();
-    const acting = act(happening);
+    await hands.tapWhatIsThere();
+    const acting = hands.act(happening);
     if (
       weather.killEvery &&
       index % weather.killEvery === weather.killEvery - 1 &&
@@ -283,7 +185,7 @@ export const playThree = async (
   }
   for (let at = clock.now(); Date.parse(at) < Date.parse(day.end); at = later(at, 300)) {
     await go(at);
-    await tapWhatIsThere();
+    await hands.tapWhatIsThere();
     await rest();
   }
 
@@ -297,13 +199,13 @@ export const playThree = async (
   }
   const played: Played = {
     jobs,
-    ids,
+    ids: hands.ids,
     standing: place.standing(),
     outbox: await kept.outbox(),
     waiting: (await kept.waiting()).length,
     early,
     acknowledged,
-    untapped: taps.map(({ by, job, means }) => `${by} ${job} ${JSON.stringify(means)}`),
+    untapped: hands.untapped(),
     complaints: place.complaints(),
     untold: place.untold(),
     thrown: {

@@ -7,12 +7,12 @@ import {
   startCluster,
   WITHOUT_POSTGRES,
 } from '../../../../store/postgres/cluster.ts';
+import { killableDatabase } from '../day-postgres.ts';
 import { makeDay, SHORT_DAY, SHORTEST_DAY } from '../make-day.ts';
 import { comparable, faultsOf } from '../outcome.ts';
 import { DAY_PLANS } from '../plans.ts';
 import type { Played } from '../run-day.ts';
 import { ONE_CALM, playThree, THREE_KILLED } from './play-three.ts';
-import { threeStore } from './three-store.ts';
 
 const WHOLE = process.env.CHARGEHAND_WHOLE === '1';
 const SEED = Number(process.env.CHARGEHAND_DAY_SEED ?? 1);
@@ -26,8 +26,8 @@ describe.skipIf(!hasPostgres)(`a day with three processes ${WITHOUT_POSTGRES}`, 
   beforeAll(async () => {
     cluster = await startCluster();
     const url = await cluster.database('three');
-    calm = await playThree(day, DAY_PLANS, threeStore(url), ONE_CALM);
-    storm = await playThree(day, DAY_PLANS, threeStore(url), { ...THREE_KILLED, seed: SEED });
+    calm = await playThree(day, DAY_PLANS, killableDatabase(url), ONE_CALM);
+    storm = await playThree(day, DAY_PLANS, killableDatabase(url), { ...THREE_KILLED, seed: SEED });
   }, 3_600_000);
   afterAll(() => cluster?.stop(), 60_000);
 
