@@ -3,7 +3,7 @@
 
 import { z } from 'zod';
 import { Person, type Settings } from '../../shared/settings.ts';
-import { changePaper } from '../chat/bench/kept/bench-kept.ts';
+import { changePaper } from '../chat/change-paper.ts';
 import { loadPlan } from '../job/load-plan.ts';
 import type { Plan } from '../job/plan.ts';
 import type { SharedShelf } from '../store/shared-shelf.ts';

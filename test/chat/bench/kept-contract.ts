@@ -4,10 +4,11 @@ import { describe, expect, it } from 'vitest';
 import type { Delivery } from '../../../shared/delivery.ts';
 import { openPasses } from '../../../src/chat/bench/door/passes.ts';
 import { openTries, TRIES_EACH, TRIES_IN_ALL } from '../../../src/chat/bench/door/tries.ts';
-import { type BenchKept, changePaper } from '../../../src/chat/bench/kept/bench-kept.ts';
+import type { BenchKept } from '../../../src/chat/bench/kept/bench-kept.ts';
 import { openHandIn } from '../../../src/chat/bench/talk/hand-in.ts';
 import { openPhotos } from '../../../src/chat/bench/talk/photos.ts';
 import { openPosting } from '../../../src/chat/bench/talk/posting.ts';
+import { changePaper } from '../../../src/chat/change-paper.ts';
 import type { Intake } from '../../../src/chat/channel.ts';
 
 export type KeptHarness = {

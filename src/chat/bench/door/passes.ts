@@ -2,7 +2,7 @@
 // a code brings one, once. What is short enough to be tried, that code and a person's own on a shared tablet, is kept salted.
 import { createHash, randomBytes, randomInt, timingSafeEqual } from 'node:crypto';
 import { z } from 'zod';
-import { changePaper, type Papers } from '../kept/bench-kept.ts';
+import { changePaper, type Papers } from '../../change-paper.ts';
 import { fitsOwnCode, ownCodeHash } from './own-code-hash.ts';
 
 /** One person's own device, or a tablet that several hands use. */

@@ -1,7 +1,7 @@
 // Wrong codes are counted: for each key (an address, a name) and over all. Too many close the door for a while, whichever
 // process it is tried at.
 import { z } from 'zod';
-import { changePaper, type Papers } from '../kept/bench-kept.ts';
+import { changePaper, type Papers } from '../../change-paper.ts';
 
 export type Tries = {
   /**

@@ -2,8 +2,8 @@
 import { readFile } from 'node:fs/promises';
 import path from 'node:path';
 import type { Paper } from '../../../store/shared-shelf.ts';
+import type { Papers } from '../../change-paper.ts';
 import { writeWhole } from '../talk/line-file.ts';
-import type { Papers } from './bench-kept.ts';
 
 /** Papers that outlive a restart, and their files. Codes end with one: they last ten minutes anyway. */
 const ON_DISK: Readonly<Record<string, string>> = { passes: 'passes.json' };

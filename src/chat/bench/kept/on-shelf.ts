@@ -2,6 +2,7 @@
 import { randomBytes } from 'node:crypto';
 import { Delivery } from '../../../../shared/delivery.ts';
 import type { SharedShelf } from '../../../store/shared-shelf.ts';
+import { changePaper, type Papers } from '../../change-paper.ts';
 import type { BenchLog } from '../bench-options.ts';
 import type { Arrivals } from '../talk/arrivals.ts';
 import { lineOf } from '../talk/hand-in.ts';
@@ -10,7 +11,7 @@ import {
   type SharedConversation,
   type Taken,
 } from '../talk/shared-conversation.ts';
-import { type BenchKept, changePaper, type Papers, type PhotoBytes } from './bench-kept.ts';
+import type { BenchKept, PhotoBytes } from './bench-kept.ts';
 
 /** Milliseconds between two looks at what other processes said. */
 const LOOK_MS = 300;
