@@ -33,6 +33,7 @@ export type HeardMessage = {
   /** The platform's id of the message, and of who posted it. */
   readonly message: string;
   readonly person: string;
+  /** The threads of its job in this place; the message stands in one of them, or in the channel itself. */
   readonly threads: readonly string[];
 };
 

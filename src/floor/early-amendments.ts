@@ -5,6 +5,7 @@ import { Delivery } from '../../shared/delivery.ts';
 import type { JobStore } from '../store/job-store.ts';
 import { chooseMark } from './choose-mark.ts';
 import type { Floor } from './floor.ts';
+import { messageId } from './message-id.ts';
 
 type Amendment = Extract<Delivery, { kind: 'edit' | 'delete' }>;
 type Message = Extract<Delivery, { kind: 'message' }>;
@@ -17,9 +18,6 @@ const MOST_KEPT = 20;
 const MOST_HEARD = 500;
 
 const heardOf = new WeakMap<JobStore, Set<string>>();
-
-const keyOf = ({ channel, team, place, message }: Message | Amendment): string =>
-  JSON.stringify([channel, team, place, message]);
 
 const markOf = ({ channel, team, place }: Delivery): string => `early:${channel}:${team}:${place}`;
 
@@ -76,13 +74,13 @@ export const takeEarly = async (here: Here, amendment: Amendment): Promise<void>
     const now = amended(data, [amendment]);
     return store.setMark(mark, now === undefined ? '' : JSON.stringify(now));
   }
-  if (!heardOf.get(store)?.has(keyOf(amendment))) await keep(here, amendment);
+  if (!heardOf.get(store)?.has(messageId(amendment))) await keep(here, amendment);
 };
 
 /** A message that comes now, as its writer has it by now; undefined where it was deleted already. */
 export const asAmended = async (here: Here, message: Message): Promise<Message | undefined> => {
   const heard = heardOf.get(here.store) ?? new Set();
-  heardOf.set(here.store, heard.add(keyOf(message)));
+  heardOf.set(here.store, heard.add(messageId(message)));
   if (heard.size > MOST_HEARD) heard.delete([...heard][0] ?? '');
   const own = (await keptIn(here, message)).filter((each) => each.message === message.message);
   return amended(message, own);

@@ -2,13 +2,14 @@
 // backlog of an outage, and of the first look at every job after a start, is long.
 import type { Delivery } from '../../shared/delivery.ts';
 import type { OutboxEntry } from '../store/job-store.ts';
+import { postLane } from './outbox-pace.ts';
 
 type Channel = Delivery['channel'];
 
 /** A place in the line; who stands there may change. */
 type Spot = { entry: OutboxEntry };
 
-export type OutboxLine = {
+type OutboxLine = {
   readonly add: (entry: OutboxEntry) => void;
   readonly remove: (entry: Pick<OutboxEntry, 'id' | 'job' | 'channel'>) => void;
   /** The same entry with another state or count, where it stands. */
@@ -30,7 +31,7 @@ export type OutboxLine = {
 const nameOf = (entry: Pick<OutboxEntry, 'id' | 'job'>): string => `${entry.job}|${entry.id}`;
 const isUrgent = ({ post }: OutboxEntry): boolean => post.urgent && post.to.where === 'channel';
 
-/** Everything under a key of two parts, kept in the order of coming; a key without anything is forgotten. */
+/** Everything under a key, kept in the order of coming; a key without anything is forgotten. */
 const groups = <K>() => {
   const all = new Map<K, Set<Spot>>();
   return {
@@ -56,14 +57,12 @@ export const outboxLine = (): OutboxLine => {
   const channels = groups<Channel>();
   const urgent = groups<Channel>();
   const lanes = groups<string>();
-  const laneOf = (entry: Pick<OutboxEntry, 'job' | 'channel'>): string =>
-    `${entry.channel}|${entry.job}`;
 
   const takeOut = (spot: Spot): void => {
     const { entry } = spot;
     channels.remove(entry.channel, spot);
     urgent.remove(entry.channel, spot);
-    lanes.remove(laneOf(entry), spot);
+    lanes.remove(postLane(entry), spot);
   };
 
   return {
@@ -72,7 +71,7 @@ export const outboxLine = (): OutboxLine => {
       spots.set(nameOf(entry), spot);
       channels.add(entry.channel, spot);
       if (isUrgent(entry)) urgent.add(entry.channel, spot);
-      lanes.add(laneOf(entry), spot);
+      lanes.add(postLane(entry), spot);
     },
     remove: (entry) => {
       const spot = spots.get(nameOf(entry));
@@ -100,6 +99,6 @@ export const outboxLine = (): OutboxLine => {
     of: (channel) => entriesOf(channels.all.get(channel)),
     urgentOf: (channel) => entriesOf(urgent.all.get(channel)),
     sizeOf: (channel) => channels.all.get(channel)?.size ?? 0,
-    lane: (entry) => [...entriesOf(lanes.all.get(laneOf(entry)))],
+    lane: (entry) => [...entriesOf(lanes.all.get(postLane(entry)))],
   };
 };

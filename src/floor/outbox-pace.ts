@@ -22,7 +22,9 @@ export type Pace = {
   readonly forget: (entry: OutboxEntry) => void;
 };
 
-const laneOf = (entry: OutboxEntry): string => `${entry.channel}|${entry.job}`;
+/** The posts of one job on one channel. */
+export const postLane = (entry: Pick<OutboxEntry, 'job' | 'channel'>): string =>
+  `${entry.channel}|${entry.job}`;
 /** Cards and signs are counted apart by platforms: one that is asked to wait does not hold up the other. */
 const sortOf = (entry: OutboxEntry): string =>
   `${entry.channel}|${entry.post.sign ? 'sign' : 'card'}`;
@@ -42,7 +44,7 @@ export const outboxPace = (clock: () => string): Pace => {
   return {
     readyAt: (entry) =>
       Math.max(
-        lanes.get(laneOf(entry)) ?? 0,
+        lanes.get(postLane(entry)) ?? 0,
         entries.get(entry.id) ?? 0,
         sorts.get(sortOf(entry)) ?? 0,
         away.get(entry.channel)?.until ?? 0,
@@ -60,14 +62,14 @@ export const outboxPace = (clock: () => string): Pace => {
       }
       // Longer than the platform's own pause, so that the next to be tried is a post of another job.
       const seconds = Math.min(LANE_MOST_SECONDS, 2 ** Math.min(tries + 1, 9));
-      lanes.set(laneOf(entry), after(seconds));
+      lanes.set(postLane(entry), after(seconds));
       const before = away.get(entry.channel);
       const inRow = (before?.inRow ?? 0) + 1;
       const pause = Math.min(PLATFORM_MOST_SECONDS, 2 ** Math.min(inRow, 6));
       away.set(entry.channel, {
         inRow,
         until: after(pause),
-        lanes: [...new Set([...(before?.lanes ?? []), laneOf(entry)])],
+        lanes: [...new Set([...(before?.lanes ?? []), postLane(entry)])],
       });
       return seconds;
     },
@@ -77,7 +79,7 @@ export const outboxPace = (clock: () => string): Pace => {
       if (was !== undefined && was.inRow >= OUTAGE)
         for (const lane of was.lanes) lanes.delete(lane);
     },
-    putOff: (entry, seconds) => void lanes.set(laneOf(entry), after(seconds)),
+    putOff: (entry, seconds) => void lanes.set(postLane(entry), after(seconds)),
     forget: (entry) => void entries.delete(entry.id),
   };
 };

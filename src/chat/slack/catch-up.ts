@@ -4,7 +4,8 @@
 // them later, but told the person at once that it did not work.
 import type { WebClient } from '@slack/web-api';
 import type { Delivery } from '../../../shared/delivery.ts';
-import { goneFrom, type Heard } from './gone.ts';
+import type { HeardMessage } from '../channel.ts';
+import { goneFrom } from './gone.ts';
 import { type Payload, payload, textAt } from './json.ts';
 import { errorName, failureOf } from './post-failure.ts';
 import type { SlackLog } from './slack-log.ts';
@@ -27,7 +28,7 @@ export type CatchUpOptions = {
   readonly threads: readonly Thread[];
   readonly accept: (delivery: Delivery) => Promise<unknown>;
   /** What people posted in a place since a ts and stands on the record of an open job. */
-  readonly heard: (place: string, since: number) => Promise<readonly Heard[]>;
+  readonly heard: (place: string, since: number) => Promise<readonly HeardMessage[]>;
   readonly log: SlackLog;
   readonly wait: (seconds: number) => Promise<void>;
 };

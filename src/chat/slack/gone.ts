@@ -2,20 +2,12 @@
 // that is in no whole listing of its channel and threads, and that Slack does not know when asked for it, is gone.
 import type { WebClient } from '@slack/web-api';
 import type { Delivery } from '../../../shared/delivery.ts';
+import type { HeardMessage } from '../channel.ts';
 import { payload, textAt } from './json.ts';
 import { errorName, failureOf } from './post-failure.ts';
 import { goneDelivery, type Surroundings } from './translate-event.ts';
 
-/** A message of a person on the record of an open job. */
-export type Heard = {
-  /** Its ts. */
-  readonly message: string;
-  readonly person: string;
-  /** The threads of its job in this place; the message stands in one of them, or in the channel itself. */
-  readonly threads: readonly string[];
-};
-
-export type Listing = {
+type Listing = {
   /** Every ts that was shown. */
   readonly shown: ReadonlySet<string>;
   /** The channel itself was read to the end. */
@@ -28,7 +20,7 @@ type GoneOptions = {
   readonly web: WebClient;
   readonly around: Surroundings;
   readonly place: string;
-  readonly heard: readonly Heard[];
+  readonly heard: readonly HeardMessage[];
   readonly listing: Listing;
   /** ts from which on everything was listed. */
   readonly from: number;

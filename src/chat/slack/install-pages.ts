@@ -4,6 +4,7 @@ import { createHash, randomBytes, timingSafeEqual } from 'node:crypto';
 import type { IncomingMessage } from 'node:http';
 import type { WebClient } from '@slack/web-api';
 import type { SharedShelf } from '../../store/shared-shelf.ts';
+import { changePaper } from '../change-paper.ts';
 import type { Installation } from './installations.ts';
 import { errorName } from './post-failure.ts';
 import type { Page } from './request-receiver.ts';
@@ -73,15 +74,13 @@ const STATES = 'install-states';
 
 /** One paper with the hashes of all: whoever reads it cannot finish an installation by it. */
 export const sharedStates = (shelf: Pick<SharedShelf, 'paper' | 'writePaper'>): States => {
-  const change = async <T>(
+  const change = <T>(
     make: (states: Readonly<Record<string, number>>) => readonly [Record<string, number>, T],
-  ): Promise<T> => {
-    for (;;) {
-      const before = await shelf.paper(STATES);
-      const [next, result] = make(JSON.parse(before?.text ?? '{}') as Record<string, number>);
-      if (await shelf.writePaper(STATES, JSON.stringify(next), before?.rev ?? 0)) return result;
-    }
-  };
+  ): Promise<T> =>
+    changePaper(shelf, STATES, (text) => {
+      const [next, result] = make(JSON.parse(text ?? '{}') as Record<string, number>);
+      return [JSON.stringify(next), result];
+    });
   const nameOf = (state: string): string => hashed(state).toString('hex');
   return {
     give: (state, now) =>

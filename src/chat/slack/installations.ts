@@ -5,6 +5,7 @@ import { mkdir, open, readdir, readFile, rename, rm } from 'node:fs/promises';
 import { join } from 'node:path';
 import { z } from 'zod';
 import type { SharedShelf } from '../../store/shared-shelf.ts';
+import { changePaper } from '../change-paper.ts';
 
 export type Installation = {
   readonly team: string;
@@ -90,7 +91,7 @@ export type Installations = {
 };
 
 /** Where they are kept, a sealed text by the name of its file. */
-export type Cabinet = {
+type Cabinet = {
   /** What a name stands for, in words to people. */
   readonly where: (name: string) => string;
   readonly names: () => Promise<readonly string[]>;
@@ -137,11 +138,8 @@ export const sharedCabinet = (
   where: (name) => `${name} in the database`,
   names: async () => (await shelf.papers(PAPER)).map(({ name }) => name.slice(PAPER.length)),
   read: async (name) => (await shelf.paper(`${PAPER}${name}`))?.text ?? '',
-  write: async (name, text) => {
-    const key = `${PAPER}${name}`;
-    // The last one stands, whoever wrote in between.
-    while (!(await shelf.writePaper(key, text, (await shelf.paper(key))?.rev ?? 0)));
-  },
+  // The last one stands, whoever wrote in between.
+  write: (name, text) => changePaper(shelf, `${PAPER}${name}`, () => [text, undefined]),
   remove: (name) => shelf.removePaper(`${PAPER}${name}`),
 });
 

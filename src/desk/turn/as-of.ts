@@ -19,7 +19,7 @@ export const isPostedAfter = (a: Place, b: Place): boolean => {
  * The events without what people posted, changed, answered or decided after a message was posted. How earlier messages
  * are understood stays as it is known now: a reading that was made late is of words that stood there then.
  */
-export const eventsUntil = (events: readonly JobEvent[], here: Place): readonly JobEvent[] => {
+const eventsUntil = (events: readonly JobEvent[], here: Place): readonly JobEvent[] => {
   const end = instant(here.at);
   const there = new Set<string>();
   const edits = new Map<string, number>();

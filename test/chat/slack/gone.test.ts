@@ -1,6 +1,7 @@
 // Deletions that the platform told nobody of: found by what is gone, and never taken from a message that is there.
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { goneFrom, type Heard } from '../../../src/chat/slack/gone.ts';
+import type { HeardMessage } from '../../../src/chat/channel.ts';
+import { goneFrom } from '../../../src/chat/slack/gone.ts';
 import { webClient } from '../../../src/chat/slack/web.ts';
 import { BOT_TOKEN, type FakeSlack, fakeSlack } from './fake-slack.ts';
 import { type InAWorkshop, inAWorkshop, MO } from './in-a-workshop.ts';
@@ -81,7 +82,7 @@ describe('what is gone from a place', () => {
   afterEach(() => fake.close());
 
   const found = async (
-    heard: readonly Heard[],
+    heard: readonly HeardMessage[],
     listing: { shown?: string[]; whole?: boolean; threads?: string[] } = {},
     more: { from?: number; now?: string } = {},
   ) =>
@@ -105,7 +106,7 @@ describe('what is gone from a place', () => {
       })
     ).map((delivery) => [delivery.kind, delivery.id, delivery.person, delivery.thread]);
 
-  const one = (message: string): Heard => ({ message, person: ADA, threads: [root] });
+  const one = (message: string): HeardMessage => ({ message, person: ADA, threads: [root] });
   const asked = () =>
     fake.calls
       .filter(({ method }) => method === 'conversations.replies')
