@@ -1,6 +1,6 @@
 // The launcher's JavaScript: made once for a state of the sources, anew after a change, and done without where nothing can be kept.
 import { execFile } from 'node:child_process';
-import { mkdir, mkdtemp, readdir, rm, symlink, writeFile } from 'node:fs/promises';
+import { mkdir, mkdtemp, readdir, rm, symlink, utimes, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
@@ -54,6 +54,17 @@ describe('the JavaScript of the sources', () => {
       readonly main: () => Promise<{ readonly text: string }>;
     };
     expect((await made.main()).text).toMatch(/^1234 /u);
+  });
+
+  it('goes by what is in the sources and not by their times, which a copy or an image may cut', async () => {
+    const size = join(root, 'shared', 'size.ts');
+    const early = new Date('2026-03-10T08:00:00.000Z');
+    const before = await builtCommands(root);
+    await utimes(size, early, early);
+    expect(await builtCommands(root)).toBe(before);
+    await writeFile(size, 'export const size: number = 8;\n');
+    await utimes(size, early, early);
+    expect(await builtCommands(root)).not.toBe(before);
   });
 
   it('is one and the same where several processes start at once', async () => {
