@@ -45,7 +45,7 @@ export type Passes = {
   readonly ownCodeFits: (person: string, code: string) => Promise<boolean>;
 };
 
-export const INVITED_MS = 10 * 60_000;
+const INVITED_MS = 10 * 60_000;
 export const PASS_DAYS = 30;
 /** Without the letters and figures that are taken for each other: 30 signs, 8 of them, about 39 bits. */
 const SIGNS = '23456789ABCDEFGHJKMNPQRSTVWXYZ';

@@ -16,7 +16,7 @@ export type Tries = {
 
 export const TRIES_EACH = 5;
 export const TRIES_IN_ALL = 50;
-export const CLOSED_MS = 15 * 60_000;
+const CLOSED_MS = 15 * 60_000;
 /** Keys remembered at once; the oldest are forgotten first, and the count over all still holds. */
 const KEYS = 10_000;
 
