@@ -11,6 +11,7 @@ import { withCode } from '../desk/with-code.ts';
 import { diskFiles } from '../store/file-seam.ts';
 import { writeWhole } from '../store/whole-write.ts';
 import { complain } from './complain.ts';
+import { readEnvHere } from './env-file.ts';
 import { dataFolder } from './job-folder.ts';
 
 const USAGE = 'npx chargehand code "PERSON" [--remove] [--data FOLDER], the code on the next line';
@@ -40,6 +41,7 @@ export const run = async (args: readonly string[]): Promise<number> => {
   const [name = ''] = positionals;
   if (name.trim() === '' || positionals.length > 1)
     return complain('Name one person, as the settings do; in quotes, if it has spaces.', USAGE);
+  readEnvHere();
   const file = join(dataFolder(values.data), 'settings.yaml');
   const before = await readFile(file, 'utf8').catch(() => undefined);
   if (before === undefined)

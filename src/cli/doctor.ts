@@ -1,6 +1,6 @@
 // `chargehand doctor`: says what is missing before the workshop relies on it, line by line, with what to do.
 import { open, readdir, readFile, rm, stat } from 'node:fs/promises';
-import { join, resolve } from 'node:path';
+import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import type { Settings } from '../../shared/settings.ts';
 import { type AppSettings, slackAppFrom } from '../chat/slack/app-settings.ts';
@@ -10,6 +10,8 @@ import { teamsCredentialsFrom } from '../chat/teams/credentials.ts';
 import { readSettings } from '../desk/settings-file.ts';
 import { planCheck } from '../job/plan-check.ts';
 import { jobFindings } from './doctor-jobs.ts';
+import { readEnvHere } from './env-file.ts';
+import { dataFolder } from './job-folder.ts';
 
 const SHIPPED_PLANS = join(import.meta.dirname, '..', '..', 'data', 'plans');
 
@@ -218,15 +220,12 @@ const teamsFindings = async (settings: Settings | undefined): Promise<readonly F
   ];
 };
 
-/** Settings of the environment may stand in a .env file of the folder the command is given in. */
 const envFindings = (): readonly Finding[] => {
   try {
-    process.loadEnvFile(resolve('.env'));
-    return [good('The file .env is read.')];
+    return readEnvHere() ? [good('The file .env is read.')] : [];
   } catch (error) {
-    return codeOf(error) === 'ENOENT'
-      ? []
-      : [mend(`The file .env cannot be read (${codeOf(error)}).`, 'Mend or remove it.')];
+    const [what = '', doThis = ''] = (error as Error).message.split('\n');
+    return [mend(what, doThis)];
   }
 };
 
@@ -240,7 +239,7 @@ export const run = async (
 ): Promise<number> => {
   const { values } = parseArgs({ args: [...args], options: { data: { type: 'string' } } });
   const env = envFindings();
-  const folder = resolve(values.data ?? process.env.CHARGEHAND_DATA ?? 'workshop');
+  const folder = dataFolder(values.data);
   const { settings, findings } = await settingsFindings(folder);
   const plans = [
     ...(await planFindings(SHIPPED_PLANS)),

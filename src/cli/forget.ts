@@ -11,6 +11,7 @@ import { counted } from './backup.ts';
 import { forgetOnBench } from './bench-removal.ts';
 import type { ChosenStore } from './choose-store.ts';
 import { complain } from './complain.ts';
+import { readEnvHere } from './env-file.ts';
 import { dataFolder, jobsFolder } from './job-folder.ts';
 import { onStoppedStore } from './stopped-store.ts';
 
@@ -54,6 +55,7 @@ export const run = async (args: readonly string[]): Promise<number> => {
   const [name = ''] = positionals;
   if (name.trim() === '' || positionals.length > 1)
     return complain('Name one person, as the settings do; in quotes, if it has spaces.', USAGE);
+  readEnvHere();
   const folder = dataFolder(values.data);
   const settings = await settingsOf(folder);
   const person = settings?.people.find(

@@ -75,6 +75,7 @@ export const run = async (args: readonly string[]): Promise<number> => {
   if (format === 'pdf' && out === undefined && process.stdout.isTTY)
     return complain('A PDF is not for the screen.', `Name a file: --out job-${job}.pdf`);
 
+  readEnvHere();
   const found = await storedJob(dataFolder(values.data), job, values.hours);
   if (typeof found === 'number') return found;
   const made = await written(found, format, paper, out);
@@ -101,7 +102,6 @@ type Found = {
 
 /** The job as stored now, its chain followed first; or the exit code after the complaint was printed. */
 const storedJob = async (folder: string, job: string, hours: boolean): Promise<Found | number> => {
-  readEnvHere();
   const stored =
     databaseFrom(process.env) === undefined
       ? await readStoredJob(join(folder, 'jobs'), job)

@@ -4,6 +4,7 @@ import { limitOf, removeOldTexts, threadsToKeep } from '../floor/retention.ts';
 import { counted } from './backup.ts';
 import { removeOldFromBench } from './bench-removal.ts';
 import { complain } from './complain.ts';
+import { readEnvHere } from './env-file.ts';
 import { dataFolder } from './job-folder.ts';
 import { onStoppedStore } from './stopped-store.ts';
 
@@ -21,6 +22,7 @@ export const run = async (
   const days = Number(values.days);
   if (values.days === undefined || !Number.isInteger(days) || days < 1)
     return complain('Say for how many days words are kept: a whole number, 1 or more.', USAGE);
+  readEnvHere();
   let failed = 0;
   const limit = limitOf(now, days);
   const { removed, lines } = await onStoppedStore(values.data, async (store) => {

@@ -1,29 +1,16 @@
 // `chargehand start`: the bench channel on this machine, and Slack where its tokens are set.
-import { resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import { type AppSettings, slackAppFrom } from '../chat/slack/app-settings.ts';
 import { logIn, type Started, StartTrouble, startWorkshop } from '../main.ts';
 import { databaseFrom } from './choose-store.ts';
 import { complain } from './complain.ts';
-import { diskTrouble } from './known-trouble.ts';
+import { readEnvHere } from './env-file.ts';
+import { dataFolder } from './job-folder.ts';
 import { loadDemoInto } from './load-demo.ts';
 import { networkFrom } from './network.ts';
 import { startWorkspaces } from './start-workspaces.ts';
 
 const DEFAULT_PORT = 7117;
-
-/** Settings of the environment may stand in a .env file of the folder the command is given in. */
-const readEnvFile = (): void => {
-  try {
-    process.loadEnvFile(resolve('.env'));
-  } catch (error) {
-    if ((error as NodeJS.ErrnoException).code !== 'ENOENT')
-      throw new StartTrouble(
-        `The file .env ${diskTrouble(error)?.what ?? 'is not written as NAME=value, one a line.'}`,
-        'Mend or remove it.',
-      );
-  }
-};
 
 /** The first controller comes in with a code from this machine, and lets the others in. */
 const openedToNetwork = async ({ workshop, letIn }: Started): Promise<string> => {
@@ -71,6 +58,7 @@ export const run = async (args: readonly string[]): Promise<number> => {
       name: { type: 'string', multiple: true },
     },
   });
+  readEnvHere();
   const port =
     values.port === undefined
       ? Number(process.env.CHARGEHAND_PORT ?? DEFAULT_PORT)
@@ -92,8 +80,7 @@ export const run = async (args: readonly string[]): Promise<number> => {
     );
   const network = await networkFrom(values, new Date().toISOString());
   if (network.kind === 'wrong') return complain(network.what, network.doThis);
-  readEnvFile();
-  const folder = resolve(values.data ?? process.env.CHARGEHAND_DATA ?? 'workshop');
+  const folder = dataFolder(values.data);
   const several = slackAppFrom(process.env);
   if (several.kind === 'half') throw new StartTrouble(several.what, several.doThis);
   if (several.kind === 'ready') return runWorkspaces(folder, several.app);

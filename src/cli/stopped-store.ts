@@ -3,7 +3,6 @@ import { stat } from 'node:fs/promises';
 import { jobFileStore } from '../store/job-file-store.ts';
 import { StoreTrouble } from '../store/store-trouble.ts';
 import { type ChosenStore, chooseStore, databaseFrom } from './choose-store.ts';
-import { readEnvHere } from './env-file.ts';
 import { dataFolder, jobsFolder } from './job-folder.ts';
 
 /**
@@ -14,7 +13,6 @@ export const onStoppedStore = async <T>(
   data: string | undefined,
   work: (store: ChosenStore) => Promise<T>,
 ): Promise<T> => {
-  readEnvHere();
   const folder = jobsFolder(data);
   const isThere = await stat(databaseFrom(process.env) ? dataFolder(data) : folder).then(
     () => true,

@@ -58,19 +58,19 @@ export const takeEdit = (
       { id: edit.id, replyTo: edit.message },
       moment,
     );
-  const read = { acts: reads.at(-1)?.acts ?? [] };
+  const acts = reads.at(-1)?.acts ?? [];
   const current: JobState = {
     events: [...state.events, ...events],
     view: checked(state, events, moment),
   };
   const asked = questionsFor(
     { id: edit.id, message: edit.message, text: edit.text },
-    read.acts,
+    acts,
     current,
     moment,
   );
   events.push(...asked.events);
-  const posts: Post[] = [sign(edit.message, read.acts.length > 0 ? 'recorded' : 'unrecorded')];
+  const posts: Post[] = [sign(edit.message, acts.length > 0 ? 'recorded' : 'unrecorded')];
   const found = known.acts.some(({ kind }) => kind === 'finding')
     ? []
     : offerFindings(current.events, current.view, edit.message);
