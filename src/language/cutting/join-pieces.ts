@@ -18,11 +18,10 @@ function isUnder(piece: Piece, pieces: readonly Piece[]): boolean {
   return (at === 1 && isOpen(pieces[0])) || (behind?.joint === '' && isOpen(behind));
 }
 
-/** "Filled till it ran out the hole, twelve litres": how far it was filled, with the figure of the filling. */
+/** "Filled till it ran out the hole, twelve litres": how far it was filled; a figure in it or behind it is that of the filling. */
 const tillFull = (piece: Piece, reported: Clause): boolean =>
   /^(till|until|bis)$/.test(piece.tokens[piece.from]?.word ?? '') &&
-  toldAsPast(piece.tokens, piece.from, piece.to) &&
-  piece.figures.some((figure) => figure.kind === 'quantity') &&
+  piece.verbs.some((verb) => verb.form === 'past') &&
   reported.pieces.some((one) => one.verbs.some((verb) => verb.form === 'past')) &&
   reported.pieces.every((one) => one.figures.every((figure) => figure.kind !== 'quantity'));
 
