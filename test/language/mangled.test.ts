@@ -54,7 +54,6 @@ describe('messages with slips', () => {
 
   it('never make a safety-critical step done that was not said to be', () => {
     const wrong = curve.flatMap((point) => point.falseDone);
-    // All variants of all messages hold a few that no reader could tell: "wheel" for "wheels", "let" for "left".
     if (whole) expect(wrong.length).toBeLessThanOrEqual(WHOLE_AT_MOST);
     else expect(wrong).toEqual([]);
   });

@@ -135,7 +135,8 @@ export function makeMending(
     const squeezed = word.replace(/(.)\1+/g, '$1$1');
     if (squeezed !== word && isKnown(squeezed)) return [squeezed];
     // "Chockd", "strippd": the ending without its vowel, and not the bare verb with a letter too many.
-    const ended = /[^aeiou]d$/.test(word) ? `${word.slice(0, -1)}ed` : '';
+    // "Standd" is a letter twice: what is on stands has not been stood.
+    const ended = /[^aeioud]d$/.test(word) ? `${word.slice(0, -1)}ed` : '';
     if (ended !== '' && isKnown(ended) && entryOf(ended).forms.includes('past')) return [ended];
     const near = meant(word[0] ?? '').filter(({ word: other, ofPlan }) => {
       const longer = word.length - other.length;
