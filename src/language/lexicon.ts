@@ -27,6 +27,8 @@ export type Tongue = {
   readonly scan: Omit<ScanWords, 'jobs' | 'raw'>;
   readonly marks: ReadonlySet<string>;
   readonly common: ReadonlySet<string>;
+  /** Words that join places or denials, of every language: people mix them. */
+  readonly joining: readonly string[];
 };
 
 export type Lexicon = {
@@ -90,6 +92,7 @@ function makeTongue(
     ),
     marks: new Set(pack.marks),
     common: new Set(pack.common),
+    joining: packs.flatMap((one) => one.joining ?? []),
     scan: {
       units: pack.units,
       usable: usableUnits(plan),

@@ -191,6 +191,10 @@ export type LanguagePack = {
   readonly stop: readonly string[];
   /** Words that turn a report into none. A slip near one of them is taken for it: the error on the safe side. */
   readonly turning?: readonly string[];
+  /** Words that join places or denials, or head a text passed on: a slip of one shares what was not shared. */
+  readonly joining?: readonly string[];
+  /** Words one slip from "not" that are words themselves: before what was done they deny it. */
+  readonly mayDeny?: readonly string[];
   /** Ordinary words that are never taken for a slip of a trade word. */
   readonly common: readonly string[];
   /** Words of everyday speech beyond these: in doubt they are meant as they are written. */

@@ -10,9 +10,6 @@ import { isGuess } from './guessed.ts';
 import { slipsFor } from './near-words.ts';
 import { holdsGlued, nearTo, type TellingWords, tellingWords } from './telling-words.ts';
 
-/** Small words one slip from "not" that stand before no particle of their own. */
-const MAY_BE_NOT = /^(to|hot|nor|bot|jot)$/;
-
 /** Words that leave something out together with the next one. */
 const HALF_SAID = /^(apart|aside)$/;
 
@@ -53,7 +50,8 @@ export function mayTurn(message: Message, acts: readonly Act[], lexicon: Lexicon
       continue;
     }
     // "Gbox to in": what stands between a part and where it is may have been "not".
-    if (MAY_BE_NOT.test(word) && next && pack.particles[next.word]) return true;
+    const mayDeny = word === 'to' || pack.mayDeny?.includes(word) === true;
+    if (mayDeny && next && pack.particles[next.word]) return true;
     // "Apart frlmm the right": what is left out was to follow.
     if (HALF_SAID.test(word) && next?.word !== 'from' && !leftOut.has(token)) return true;
     if (signs.has(token) || (entry.stop && !adrift.has(token))) continue;

@@ -32,9 +32,6 @@ const TURNING_SIGNS: readonly CueName[] = [
   'defect',
 ];
 
-/** The joints over which a place or a denial is shared, and heads of passed-on text. */
-const JOINING = ['and', 'but', 'only', 'fwd', 'und', 'aber', 'nur', 'bis', 'auf', 'sind'];
-
 /** Signs that a word of its own may stand for by a slip: "clamps done bat 6". */
 const SHORT_SIGNS: readonly CueName[] = ['not', 'still', 'except', 'left-to-do'];
 
@@ -75,11 +72,12 @@ export function tellingWords(tongue: Tongue): TellingWords {
   const elsewhere = (pack.cues['other-vehicle'] ?? [])
     .flatMap((phrase) => phrase.split(' '))
     .filter((word) => word.length >= 5);
+  const { joining } = tongue;
   const turning = new Set([
     ...elsewhere,
     ...signs(TURNING_SIGNS),
     ...(pack.turning ?? []),
-    ...JOINING,
+    ...joining,
   ]);
   const placing = new Set([
     ...Object.keys(pack.numbers),
@@ -95,7 +93,7 @@ export function tellingWords(tongue: Tongue): TellingWords {
   const words = {
     turning: byLength(turning),
     denying: byLength(new Set([...signs(SHORT_SIGNS), ...elsewhere])),
-    joining: byLength(JOINING),
+    joining: byLength(joining),
     placing: byLength(placing),
     naming: byLength(naming),
     ordinary: new Set(pack.ordinary ?? []),

@@ -3,11 +3,6 @@ import { slipOf } from './edits.ts';
 import type { Token } from './token.ts';
 import type { Vocabulary } from './vocabulary.ts';
 
-/** Words one slip from "not" that are words themselves: before what was done they deny it. */
-const MAY_BE_NOT: ReadonlySet<string> = new Set(
-  'no hot bot jot nor nog nod note knot mot'.split(' '),
-);
-
 const DONE: ReadonlySet<string> = new Set(['done', 'finished', 'finish']);
 
 /** "Rear let", "rar right": beside one side a slip of another, so that no other place is taken. */
@@ -33,11 +28,12 @@ const isKnownWord = (token: Token): boolean =>
 
 /** "Fuel's bot drained", "no clamped", "rear let": read as what they were meant for, the error on the safe side. */
 export function denyBefore(tokens: Token[], vocabulary: Vocabulary): void {
-  if (vocabulary.pack.code !== 'en') return;
+  const { code, mayDeny = [] } = vocabulary.pack;
+  if (code !== 'en') return;
   for (let i = 0; i < tokens.length; i += 1) {
     const [token, next, before] = [tokens[i], tokens[i + 1], tokens[i - 1]];
     if (token?.kind !== 'word') continue;
-    const may = MAY_BE_NOT.has(token.word);
+    const may = mayDeny.includes(token.word);
     const past =
       may &&
       next !== undefined &&

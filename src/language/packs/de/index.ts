@@ -70,6 +70,7 @@ export const german: LanguagePack = bareTables({
       ...words('gehalten verloren leicht licht recht thermometer manometer tonnen'),
     ]),
   ],
+  joining: ['und', 'aber', 'nur', 'bis', 'auf', 'sind'],
   turning: words(
     'nicht keine keinen nichts gleich morgen später nachher sobald bevor vielleicht wahrscheinlich vermutlich sollte könnte würde fehlen hoffe hoffentlich vergessen kommt nach auch immer auf von nur',
   ),

@@ -54,6 +54,8 @@ export const english: LanguagePack = bareTables({
   ),
   common: commonWords,
   ordinary: ordinaryWords,
+  joining: ['and', 'but', 'only', 'fwd'],
+  mayDeny: words('no hot bot jot nor nog nod note knot mot'),
   turning: words(
     'not never about think reckon wish hope should would could will going gonna once until unless except apart hand finger still maybe probably perhaps before need needs remaining outstanding waiting ready tomorrow later almost nearly half without cannot cant dont didnt isnt arent havent hasnt wont anyone anybody someone somebody have what when where which remember forgot supposed might must want trying ought next left from then weeping leaking dripping broken missing damaged seized stuck pretty follow but yet',
   ),
